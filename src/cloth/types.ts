@@ -1,0 +1,57 @@
+/**
+ * Cloth: a bolt or remnant. Flat cloth frame: x = 0 is the raw cut end, y = 0 the raw edge of the left selvedge.
+ * `Cloth` is, key for key, the `cloth` object of the lay file; all lengths in whole micrometres.
+ */
+import type { Fault, Place } from '../diagnostics/types.js';
+import type { Um } from '../units/types.js';
+
+export type Nap = 'one-way' | 'each-garment' | 'none';
+
+/** In order of simplicity: ties between methods go to the earlier one. */
+export const layMethods = [
+  'open',
+  'lengthwise fold',
+  'partial fold',
+  'double fold',
+  'tube',
+  'crosswise fold',
+  'crosswise cut and turned',
+] as const;
+export type LayMethod = (typeof layMethods)[number];
+
+export interface Cloth {
+  readonly name: string;
+  readonly width: Um;
+  /** [from, to] across the cloth: where placements may lie. */
+  readonly usable: readonly [Um, Um];
+  /** At hand (a remnant), or null: as long as needed. */
+  readonly length: Um | null;
+  /** Kept clear at the cut end and at the far end. */
+  readonly ends: readonly [Um, Um];
+  readonly gap: Um;
+  readonly nap: Nap;
+  readonly faces: 'one' | 'both';
+  readonly grain: 'woven' | 'free';
+  readonly fusible: boolean;
+  readonly repeat: null;
+  readonly flaws: readonly never[];
+  readonly shrinkagePpm: null;
+  /** The shop's selling step. */
+  readonly soldBy: Um;
+  /** Hundredths of the currency per metre (per yard converted, so not always whole), or null. */
+  readonly priceMinorPerMetre: number | null;
+  readonly currency: string | null;
+}
+
+/** A cloth as the cut list declares it. */
+export interface DeclaredCloth {
+  readonly cloth: Cloth;
+  /** The materials it can be cut for. */
+  readonly materials: readonly string[];
+  readonly method: LayMethod | 'best';
+  readonly place: Place;
+  /** Places of single keys, for faults found later (`width`, `length`, `method` ...). */
+  readonly places: ReadonlyMap<string, Place>;
+  /** For example: usable width assumed, not measured. */
+  readonly notices: readonly Fault[];
+}

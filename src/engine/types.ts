@@ -1,0 +1,69 @@
+/** What the engine is asked, and what it answers. Pure but for the clock and the executor it is handed. */
+import type { Problem, Solution } from '../problem/types.js';
+import type { Um } from '../units/types.js';
+
+/** A length that no legal lay can be shorter than, with its reason in plain words. */
+export interface Bound {
+  readonly um: Um;
+  readonly why: string;
+}
+
+/** One numbered piece of work. Its answer depends on (problem, task) alone. */
+export interface Task {
+  readonly number: number;
+  readonly seed: number;
+  /** Numbers only, made by the batch loop: what this task starts from. */
+  readonly start: Int32Array;
+}
+
+export interface TaskResult {
+  readonly number: number;
+  /** Numbers only: the encoded best solution of this task (empty = none found). */
+  readonly best: Int32Array;
+  /** Steps of work done, counted, never timed. */
+  readonly steps: number;
+}
+
+/**
+ * Runs tasks in any order, anywhere; may answer in any order, and may lose some: the batch loop sorts by
+ * number and runs missing ones itself. Must never change an answer.
+ */
+export interface Executor {
+  run(problem: Problem, tasks: readonly Task[]): Promise<readonly TaskResult[]>;
+  close(): Promise<void>;
+}
+
+export interface Progress {
+  readonly batch: number;
+  readonly effort: number;
+  readonly lengthUm: Um | null;
+  readonly boundUm: Um;
+  readonly gapPercent: number | null;
+}
+
+export interface SearchOptions {
+  readonly seed: number;
+  /** In units of about one second on two cores, counted in steps; one batch is the smallest step. */
+  readonly effort: number;
+  /** A cap only, looked at between batches. */
+  readonly seconds: number | null;
+  /** Seconds since some start. Read between batches and only for `seconds`. */
+  readonly clock: () => number;
+  readonly executor: Executor;
+  readonly onProgress: (progress: Progress) => void;
+  /** True once the user wants the best so far; read between batches. */
+  readonly interrupted: () => boolean;
+}
+
+export interface SearchResult {
+  /** null: none found (only when lengthMaxUm is too short). */
+  readonly solution: Solution | null;
+  readonly bound: Bound;
+  readonly status: 'proven shortest' | 'shortest found' | 'interrupted' | 'does not fit';
+  /** For "does not fit": true when the bound proves it. */
+  readonly fitProven: boolean;
+  /** Effort really spent: a run with exactly this number gives the same bytes. */
+  readonly effort: number;
+  /** From how many independent starts of how many the best length was reached. */
+  readonly reachedBy: { readonly starts: number; readonly of: number };
+}

@@ -1,0 +1,31 @@
+/** What planning decides, for report and marker to show. */
+import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
+import type { Fault } from '../diagnostics/types.js';
+import type { Bound, SearchResult } from '../engine/types.js';
+import type { Lay } from '../lay/types.js';
+
+/** One lay method tried on one cloth. */
+export interface Candidate {
+  readonly method: LayMethod;
+  /** null when it does not fit, or was ended before a first lay. */
+  readonly lay: Lay | null;
+  readonly status: SearchResult['status'];
+  readonly fitProven: boolean | null;
+  readonly bound: Bound;
+  readonly effort: number;
+  readonly reachedBy: { readonly starts: number; readonly of: number };
+}
+
+/** Everything found for one material on one cloth. */
+export interface MaterialPlan {
+  readonly material: string;
+  readonly cloth: DeclaredCloth;
+  /** Least buy length, ties to the simplest; null = does not fit. */
+  readonly chosen: Candidate | null;
+  /** All methods tried, in order of simplicity, the chosen one among them. */
+  readonly candidates: readonly Candidate[];
+  /** Methods that are not legal here, each with its reason in plain words. */
+  readonly refused: readonly { readonly method: LayMethod; readonly why: string }[];
+  readonly notices: readonly Fault[];
+  readonly seed: number;
+}
