@@ -1,0 +1,137 @@
+/**
+ * The line beside an outline: seam line -> cutting line (outwards) or cutting line -> seam line (inwards), with
+ * an allowance of its own for every segment. Corners are plain: both offset lines are extended until they meet;
+ * where that would reach farther than 3 x the larger allowance from the corner, it is cut square there.
+ *
+ * Takes for granted: a simple counter-clockwise ring. Each raw corner is built from its two offset lines (outer
+ * corners) or led through the corner itself (inner corners); clipper-lib then keeps what is wound positively,
+ * which removes the small loops that narrow inner curves make (A. Vatti 1992 by way of clipper-lib).
+ */
+import ClipperLib from 'clipper-lib';
+import { assert } from '../diagnostics/assert.js';
+import type { Outline, Point, Um } from '../units/types.js';
+import { twiceArea } from './outline.js';
+
+/** How far a plain corner may reach, in larger allowances, before it is cut square. */
+const cornerReach = 3;
+
+interface Line {
+  readonly x: number;
+  readonly y: number;
+  /** Unit direction. */
+  readonly dx: number;
+  readonly dy: number;
+  readonly byUm: number;
+}
+
+/**
+ * Offsets each segment of `outline` by its own distance.
+ * @param outline simple, counter-clockwise
+ * @param byUm one distance per segment (segment i runs from point i to point i + 1), all >= 0 or all <= 0;
+ *   positive is outwards
+ * @returns the offset ring, counter-clockwise, or null when nothing is left of it (inwards only)
+ */
+export function offsetOutline(outline: Outline, byUm: readonly Um[]): Outline | null {
+  assert(byUm.length === outline.length, 'one allowance for every segment');
+  if (byUm.every((by) => by === 0)) return outline;
+  const lines = outline.map((point, i) => offsetLine(point, outline[(i + 1) % outline.length]!, byUm[i]!));
+  const raw = outline.flatMap((corner, i) => offsetCorner(corner, lines.at(i - 1)!, lines[i]!));
+  return largestPositiveRing(raw);
+}
+
+function offsetLine([x, y]: Point, [toX, toY]: Point, byUm: Um): Line {
+  const length = Math.sqrt((toX - x) * (toX - x) + (toY - y) * (toY - y));
+  const dx = (toX - x) / length;
+  const dy = (toY - y) / length;
+  // Outwards of a counter-clockwise ring is to the right of the way: (dy, -dx).
+  return { x: x + dy * byUm, y: y - dx * byUm, dx, dy, byUm };
+}
+
+/** Raw points that join the offset of the segment before a corner to that of the segment after it. */
+function offsetCorner(corner: Point, before: Line, after: Line): Point[] {
+  if (before.byUm === 0 && after.byUm === 0) return [corner];
+  const sine = before.dx * after.dy - before.dy * after.dx;
+  const ahead = before.dx * after.dx + before.dy * after.dy;
+  const footBefore = footOf(corner, before);
+  const footAfter = footOf(corner, after);
+  const outwards = before.byUm + after.byUm > 0;
+  if (Math.abs(sine) < 1e-9 && ahead > 0) return distinct([footBefore, footAfter]);
+  const opens = outwards ? sine > 0 : sine < 0;
+  if (!opens && Math.abs(sine) >= 1e-9) return distinct([footBefore, corner, footAfter]);
+  return extendedCorner(corner, before, after, sine, footBefore, footAfter);
+}
+
+/** Both offset lines extended to meet, or cut square where they meet too far out. */
+function extendedCorner(
+  corner: Point,
+  before: Line,
+  after: Line,
+  sine: number,
+  footBefore: Point,
+  footAfter: Point,
+): Point[] {
+  const reach = cornerReach * Math.max(Math.abs(before.byUm), Math.abs(after.byUm));
+  if (Math.abs(sine) >= 1e-9) {
+    // Walk along the line with the smaller allowance: a fold edge (0) then keeps its own line to the micrometre.
+    const [base, other] = Math.abs(before.byUm) <= Math.abs(after.byUm) ? [before, after] : [after, before];
+    const along =
+      ((other.x - base.x) * other.dy - (other.y - base.y) * other.dx) / (base.dx * other.dy - base.dy * other.dx);
+    const meetX = base.x + base.dx * along;
+    const meetY = base.y + base.dy * along;
+    const awayX = meetX - corner[0];
+    const awayY = meetY - corner[1];
+    const away = Math.sqrt(awayX * awayX + awayY * awayY);
+    if (away <= reach) return [[Math.round(meetX), Math.round(meetY)]];
+    return distinct([
+      cutSquare(corner, before, awayX / away, awayY / away, reach),
+      cutSquare(corner, after, awayX / away, awayY / away, reach),
+    ]);
+  }
+  // The edge turns back on itself: cut square straight ahead.
+  return distinct([
+    footBefore,
+    cutSquare(corner, before, before.dx, before.dy, reach),
+    cutSquare(corner, after, before.dx, before.dy, reach),
+    footAfter,
+  ]);
+}
+
+/** Where an offset line meets the square cut, `reach` from the corner in direction (ux, uy). */
+function cutSquare(corner: Point, line: Line, ux: number, uy: number, reach: number): Point {
+  const along = (reach - ((line.x - corner[0]) * ux + (line.y - corner[1]) * uy)) / (line.dx * ux + line.dy * uy);
+  return [Math.round(line.x + line.dx * along), Math.round(line.y + line.dy * along)];
+}
+
+/** The corner moved square off its segment onto that segment's offset line. */
+function footOf(corner: Point, line: Line): Point {
+  return [Math.round(corner[0] + line.dy * line.byUm), Math.round(corner[1] - line.dx * line.byUm)];
+}
+
+function distinct(points: readonly Point[]): Point[] {
+  return points.filter((point, i) => i === 0 || point[0] !== points[i - 1]![0] || point[1] !== points[i - 1]![1]);
+}
+
+/** Largest counter-clockwise ring of the region that `ring` winds round positively. */
+function largestPositiveRing(ring: readonly Point[]): Outline | null {
+  const clipper = new ClipperLib.Clipper();
+  clipper.StrictlySimple = true;
+  clipper.AddPath(
+    ring.map(([X, Y]) => ({ X, Y })),
+    ClipperLib.PolyType.ptSubject,
+    true,
+  );
+  const united: { X: number; Y: number }[][] = [];
+  const fill = ClipperLib.PolyFillType.pftPositive;
+  clipper.Execute(ClipperLib.ClipType.ctUnion, united, fill, fill);
+  let best: Outline | null = null;
+  let bestArea = 0n;
+  for (const path of united) {
+    const outline = path.map(({ X, Y }): Point => [X, Y]);
+    const area = twiceArea(outline);
+    if (area > bestArea) {
+      best = outline;
+      bestArea = area;
+    }
+  }
+  return best;
+}

@@ -1,0 +1,216 @@
+/**
+ * From a declared piece to one ready to cut: grain frame, cutting line (allowances added), unfolding, marks,
+ * and how many copies its wording asks for. Takes for granted that `checkPiece` found no error in it.
+ */
+import { makeFault } from '../diagnostics/faults.js';
+import type { Result } from '../diagnostics/types.js';
+import { offsetOutline } from '../geometry/allowance.js';
+import { cross, firstCrossing, isCounterClockwise } from '../geometry/outline.js';
+import type { Outline, Point } from '../units/types.js';
+import { type FoldWay, grainFrame } from './grain-frame.js';
+import { placeNotches } from './marks.js';
+import { isOwnMirrorImage } from './mirror-image.js';
+import type { CutPiece, DeclaredPiece, Demand, EdgeAllowances, MaterialCut } from './types.js';
+
+/** A ring of the piece in its grain frame, with the edge that each segment belongs to. */
+export interface EdgedRing {
+  /** Counter-clockwise. */
+  readonly outline: Outline;
+  /** edgeOf[i]: index of the declared edge that segment i (point i to point i + 1) belongs to. */
+  readonly edgeOf: readonly number[];
+}
+
+/**
+ * The piece as cut from one material.
+ * @returns the cut piece, or a fault when an allowance makes the cutting line impossible
+ */
+export function makeCutPiece(piece: DeclaredPiece, material: string): Result<CutPiece> {
+  const cut = piece.cut.find((entry) => entry.material === material);
+  if (cut === undefined) return refuse(piece, 'cut-material', `it is not cut from ${material}`, 'add it under cut');
+  const frame = grainFrame(piece);
+  const ring = edgedRing(piece, frame.place);
+  const allowances = allowancesFor(piece, material);
+  const sign = piece.drawn === 'net' ? 1 : -1;
+  const other = offsetOutline(
+    ring.outline,
+    ring.edgeOf.map((edge) => sign * allowances.byEdge[edge]! + 0),
+  );
+  if (other === null || firstCrossing(other) !== null) {
+    const fix = 'use a smaller allowance on its narrow or sharply curved edges';
+    return refuse(piece, 'allowance-impossible', 'its allowance makes the line beside the outline cross itself', fix);
+  }
+  const cutting = piece.drawn === 'net' ? other : ring.outline;
+  const seam = other === ring.outline ? null : piece.drawn === 'net' ? ring.outline : other;
+  const notches = placeNotches(piece, allowances, frame.place);
+  const awl = piece.awl.map(({ value }) => frame.place(value));
+  const grain: readonly [Point, Point] = [frame.place(piece.grain.value.foot), frame.place(piece.grain.value.head)];
+  const shaped = { outline: cutting, seam, notches, awl };
+  const whole = frame.foldWay === null ? shaped : unfoldAll(shaped, frame.foldWay, piece, frame.place);
+  if (firstCrossing(whole.outline) !== null) {
+    return refuse(
+      piece,
+      'unfold-impossible',
+      'unfolded, its cutting line crosses itself',
+      'check the edges next to the fold',
+    );
+  }
+  const onFold = frame.foldWay === 'along' || frame.foldWay === 'square';
+  const form = { ...whole, onFold };
+  return {
+    ok: true,
+    value: {
+      id: piece.id,
+      size: piece.size,
+      outline: whole.outline,
+      onFold,
+      turn: piece.turn,
+      cross: piece.grain.value.cross,
+      tiltMaxMicrodegrees: 0,
+      label: `cut ${cut.text}`,
+      note: piece.note,
+      grain,
+      seam: whole.seam,
+      lines: [],
+      notches: whole.notches,
+      awl: whole.awl,
+      match: [],
+      demand: demandOf(cut, isOwnMirrorImage(form)),
+    },
+  };
+}
+
+/** A piece that cannot be cut so: one fault, at the piece's name. */
+function refuse(piece: DeclaredPiece, code: string, what: string, fix: string): Result<CutPiece> {
+  return { ok: false, faults: [makeFault(code, piece.place, `piece "${piece.id}"`, what, fix)] };
+}
+
+/** Allowances of one material, none along the fold. */
+export function allowancesFor(piece: DeclaredPiece, material: string): EdgeAllowances {
+  const found = piece.allowanceByMaterial.get(material) ?? piece.allowanceDefault;
+  if (piece.fold === null) return found;
+  const onFold = new Set(piece.fold.value.edges);
+  return { byEdge: found.byEdge.map((by, edge) => (onFold.has(edge) ? 0 : by)), place: found.place };
+}
+
+/**
+ * The outline as drawn, in the frame that `place` makes, counter-clockwise. A fold edge becomes one straight
+ * segment: the points between its ends (which stray by the fold tolerance at most) are left out.
+ */
+export function edgedRing(piece: DeclaredPiece, place: (point: Point) => Point): EdgedRing {
+  const points: Point[] = [];
+  const edgeOf: number[] = [];
+  const fold = piece.fold?.value;
+  const foldStart = fold?.reversed ? fold.edges.at(-1) : fold?.edges[0];
+  piece.edges.forEach((edge, index) => {
+    const onFold = fold?.edges.includes(index) ?? false;
+    const drawn = onFold ? edge.points.slice(0, index === foldStart ? 1 : 0) : edge.points.slice(0, -1);
+    for (const point of drawn) {
+      const placed = place(point);
+      const last = points.at(-1);
+      if (last !== undefined && last[0] === placed[0] && last[1] === placed[1]) continue;
+      points.push(placed);
+      edgeOf.push(index);
+    }
+  });
+  if (isCounterClockwise(points)) return { outline: points, edgeOf };
+  // Walked the other way round, the segment that led to a point now leaves it.
+  const n = points.length;
+  const reversed = points.map((_, i) => points[n - 1 - i]!);
+  return { outline: reversed, edgeOf: reversed.map((_, i) => edgeOf[(2 * n - 2 - i) % n]!) };
+}
+
+/**
+ * Copies that a wording asks for. A pair is one as drawn and one mirrored; a bare even number of a piece with a
+ * left and a right is read as pairs, a bare odd one leaves one as drawn. Of a piece that is its own mirror image
+ * only the number counts, and all of it stands under asDrawn.
+ */
+export function demandOf(cut: MaterialCut, ownMirrorImage: boolean): Demand {
+  let asDrawn = 0;
+  let mirrored = 0;
+  for (const { count, kind } of cut.terms) {
+    const pairs = kind === 'pair' ? count : kind === 'plain' ? Math.floor(count / 2) : 0;
+    const singles = kind === 'pair' ? 0 : count - 2 * pairs;
+    asDrawn += pairs + singles;
+    mirrored += pairs;
+  }
+  return ownMirrorImage ? { asDrawn: asDrawn + mirrored, mirrored: 0 } : { asDrawn, mirrored };
+}
+
+interface Shaped {
+  readonly outline: Outline;
+  readonly seam: Outline | null;
+  readonly notches: readonly (readonly [Point, Point])[];
+  readonly awl: readonly Point[];
+}
+
+/** Unfolds outline, seam line and marks about the fold line. */
+function unfoldAll(half: Shaped, way: FoldWay, piece: DeclaredPiece, place: (point: Point) => Point): Shaped {
+  const reflect = reflectionOf(way, piece, place);
+  const ring = (outline: Outline): Outline => unfold(outline, reflect.side, reflect.point);
+  return {
+    outline: ring(half.outline),
+    seam: half.seam === null ? null : ring(half.seam),
+    notches: [...half.notches, ...half.notches.map(([a, b]) => [reflect.point(a), reflect.point(b)] as const)],
+    awl: [...half.awl, ...half.awl.filter((point) => reflect.side(point) !== 0).map(reflect.point)],
+  };
+}
+
+interface Reflection {
+  /** Signed distance from the fold line (up to scale); 0 on it. */
+  readonly side: (point: Point) => number;
+  readonly point: (point: Point) => Point;
+}
+
+function reflectionOf(way: FoldWay, piece: DeclaredPiece, place: (point: Point) => Point): Reflection {
+  if (way === 'along') return { side: ([, y]) => y, point: ([x, y]) => [x, 0 - y] };
+  if (way === 'square') return { side: ([x]) => x, point: ([x, y]) => [0 - x, y] };
+  const fold = piece.fold!.value;
+  const edges = fold.reversed ? [...fold.edges].reverse() : fold.edges;
+  const [fromX, fromY] = place(piece.edges[edges[0]!]!.points[0]!);
+  const [toX, toY] = place(piece.edges[edges.at(-1)!]!.points.at(-1)!);
+  const dx = toX - fromX;
+  const dy = toY - fromY;
+  const square = dx * dx + dy * dy;
+  return {
+    side: ([x, y]) => {
+      const off = (dx * (y - fromY) - dy * (x - fromX)) / Math.sqrt(square);
+      return Math.abs(off) <= 2 ? 0 : off;
+    },
+    point: ([x, y]) => {
+      const along = 2 * ((x - fromX) * dx + (y - fromY) * dy);
+      return [
+        Math.round(2 * fromX + (along * dx) / square - x) + 0,
+        Math.round(2 * fromY + (along * dy) / square - y) + 0,
+      ];
+    },
+  };
+}
+
+/**
+ * A half outline and its mirror image joined along the fold line.
+ * @param side 0 for points on the fold line; the half must leave the line once and come back once (checkPiece)
+ */
+export function unfold(half: Outline, side: (point: Point) => number, reflect: (point: Point) => Point): Outline {
+  const n = half.length;
+  const off = half.map((point) => side(point) !== 0);
+  // The open chain of points off the fold, from the point where the ring leaves the fold to where it comes back.
+  const start = half.findIndex((_, i) => !off[i] && off[(i + 1) % n]!);
+  const chain: Point[] = [half[start]!];
+  let i = (start + 1) % n;
+  while (off[i]) {
+    chain.push(half[i]!);
+    i = (i + 1) % n;
+  }
+  chain.push(half[i]!);
+  const back = chain.slice(1, -1).reverse().map(reflect);
+  return withoutInLine([...chain, ...back]);
+}
+
+/** Drops points that lie in line between their neighbours. */
+export function withoutInLine(outline: Outline): Outline {
+  return outline.filter((point, i) => {
+    const before = outline.at(i - 1)!;
+    const after = outline[(i + 1) % outline.length]!;
+    return cross(before[0], before[1], point[0], point[1], after[0], after[1]) !== 0;
+  });
+}

@@ -1,0 +1,12 @@
+import { defineConfig } from 'vitest/config';
+
+/** One process for each core at most; thread tests run on the built program, so `npm test` builds first. */
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/**/*.test.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    maxWorkers: 2,
+  },
+});
