@@ -1,0 +1,140 @@
+/**
+ * Arguments, first step: as typed. Nothing is checked but that the words are known; nothing is done.
+ * Home of commander, which is kept from printing and from leaving on its own.
+ */
+import { Command, CommanderError, Option } from 'commander';
+
+/** Options of `plan` as typed; a missing one is undefined. */
+export interface TypedPlanOptions {
+  readonly material?: string;
+  readonly cloth?: string;
+  readonly width?: string;
+  readonly length?: string;
+  readonly nap?: string;
+  readonly method?: string;
+  readonly effort?: string;
+  readonly seconds?: string;
+  readonly seed?: string;
+  readonly workers?: string;
+  readonly out?: string;
+  readonly page?: string;
+  readonly json?: true;
+  readonly quiet?: true;
+  readonly strict?: true;
+  readonly garments?: string;
+  readonly keep?: string;
+  readonly advise?: true;
+}
+
+export interface TypedCheckOptions {
+  readonly write?: true;
+  readonly strict?: true;
+}
+
+export type Typed =
+  | { readonly command: 'plan'; readonly cutLists: readonly string[]; readonly options: TypedPlanOptions }
+  | {
+      readonly command: 'check';
+      readonly file: string;
+      readonly cutList: string | null;
+      readonly options: TypedCheckOptions;
+    }
+  /** A command that belongs to the program but not to this version. */
+  | { readonly command: 'later'; readonly name: string }
+  /** Help or version was asked for: print it and be done. */
+  | { readonly command: 'show'; readonly text: string }
+  | { readonly command: 'wrong'; readonly message: string };
+
+const laterCommands = ['compare', 'draw', 'import', 'print'];
+
+/** @param version printed for --version */
+export function parseArguments(words: readonly string[], version: string): Typed {
+  let typed: Typed | null = null;
+  let shown = '';
+  const program = makeProgram(version, (found) => {
+    typed = found;
+  });
+  for (const command of [program, ...program.commands]) {
+    command.exitOverride().configureOutput({
+      writeOut: (text) => {
+        shown += text;
+      },
+      writeErr: () => undefined,
+    });
+  }
+  try {
+    program.parse(words, { from: 'user' });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    if (error.exitCode === 0) return { command: 'show', text: shown };
+    return { command: 'wrong', message: usageMessage(error, words) };
+  }
+  return typed ?? { command: 'wrong', message: 'give a command: plan or check' };
+}
+
+/** Commander's sentence on one line, without its own prefix. */
+function usageMessage(error: CommanderError, words: readonly string[]): string {
+  if (error.code === 'commander.help') return 'give a command: plan or check';
+  const sentence = error.message.replace(/^error: /, '').replace(/\n\((.*)\)$/s, ' ($1)');
+  if (error.code !== 'commander.unknownCommand') return sentence;
+  return `${sentence}; the commands are plan and check (shortlay plan ${words[0]} plans a cut list of that name)`;
+}
+
+function makeProgram(version: string, found: (typed: Typed) => void): Command {
+  const program = new Command('shortlay')
+    .description('Finds the shortest legal lay of sewing-pattern pieces on a cloth and says how much cloth to buy.')
+    .version(version, '--version', 'print the version')
+    .helpOption('-h, --help', 'print this help')
+    .helpCommand(false)
+    .addHelpText('after', '\nHelp for one command: shortlay plan --help');
+  addPlan(program, found);
+  addCheck(program, found);
+  for (const name of laterCommands) {
+    program
+      .command(`${name} [words...]`, { hidden: true })
+      .allowUnknownOption()
+      .helpOption(false)
+      .action(() => found({ command: 'later', name }));
+  }
+  return program;
+}
+
+function addPlan(program: Command, found: (typed: Typed) => void): void {
+  program
+    .command('plan <cutlist...>')
+    .description('for each material of a cut list the shortest lay: report, lay file, plan as SVG and PDF')
+    .helpOption('-h, --help', 'print this help')
+    .option('--material <name>', 'only this material')
+    .option('--cloth <name>', 'only this cloth')
+    .option('--width <length>', 'width of the cloth, instead of the one in the file (cm, or with its unit)')
+    .option('--length <length>', 'length at hand, instead of the one in the file (cm, or with its unit)')
+    .option('--nap <nap>', 'one-way, each-garment or none, instead of the one in the file')
+    .option('--method <method>', 'open, "lengthwise fold" or best, instead of the one in the file')
+    .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
+    .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
+    .option('--seed <number>', 'a whole number; another seed, another search (1)')
+    .option('--workers <number>', 'threads; changes the time, never the lay (all cores)')
+    .option('--out <folder>', 'where the files go (lays/ beside the cut list)')
+    .option('--page <size>', 'paper of the plan: a4 or letter (a4)')
+    .option('--json', 'the report as JSON')
+    .option('--quiet', 'no progress')
+    .option('--strict', 'end with 1 when there is a warning')
+    .addOption(new Option('--garments <number>').hideHelp())
+    .addOption(new Option('--keep <lay>').hideHelp())
+    .addOption(new Option('--advise').hideHelp())
+    .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
+}
+
+function addCheck(program: Command, found: (typed: Typed) => void): void {
+  program
+    .command('check <file> [cutlist]')
+    .description(
+      'a cut list: how it is read and all its faults; a lay: whether it is right, with CUTLIST also against that',
+    )
+    .helpOption('-h, --help', 'print this help')
+    .option('--write', 'a lay edited by hand: recompute its outlines, and write it back when it is accepted')
+    .option('--strict', 'end with 1 when there is a warning')
+    .action((file: string, cutList: string | undefined, options: TypedCheckOptions) =>
+      found({ command: 'check', file, cutList: cutList ?? null, options }),
+    );
+}

@@ -1,0 +1,104 @@
+/** `check`: a cut list is read and judged, never searched; a lay goes to the independent checker. */
+import { formatFaults } from '../diagnostics/faults.js';
+import type { Fault, Severity } from '../diagnostics/types.js';
+import { formatBuy, formatLength } from '../units/length.js';
+import { exitCodes } from './exit-codes.js';
+import { type Input, readInput, writeFault } from './files.js';
+import { plainText } from './plain-text.js';
+import { tellFaults } from './plan.js';
+import type { World } from './world.js';
+
+export interface CheckSettings {
+  readonly file: string;
+  readonly cutList: string | null;
+  readonly write: boolean;
+  readonly strict: boolean;
+}
+
+/** @returns the exit code */
+export async function runCheck(world: World, settings: CheckSettings): Promise<number> {
+  const read = await readInput(world, settings.file);
+  if (!read.ok) return tellFaults(world, read.faults);
+  if (isLay(read.value.text)) return checkLay(world, settings, read.value);
+  if (settings.cutList !== null || settings.write) {
+    const what = settings.write ? '--write' : 'a second file';
+    world.err(plainText(`shortlay: ${settings.file} is a cut list: ${what} goes with a lay only\n`));
+    return exitCodes.badInput;
+  }
+  return checkCutListFile(world, settings, read.value);
+}
+
+/** A lay says so itself, whatever it is called, also when an edit has spoilt its JSON. */
+function isLay(text: string): boolean {
+  return /^\s*\{/.test(text) && /"format"\s*:\s*"shortlay-lay\//.test(text);
+}
+
+async function checkCutListFile(world: World, { strict }: CheckSettings, input: Input): Promise<number> {
+  const { checkCutList } = await import('../index.js');
+  const { piecesAsRead } = await import('../report/pieces-as-read.js');
+  const { cutList, faults } = checkCutList(input.path, input.text);
+  if (cutList !== null) world.out(plainText(`${cutList.title}\n${piecesAsRead(cutList).join('\n')}\n`));
+  const errors = count(faults, 'error');
+  if (faults.length > 0) world.err(plainText(`${formatFaults(faults)}\n`));
+  if (errors === 0) world.out(`no faults${alsoInWords(faults)}\n`);
+  else world.err(`${plural(errors, 'fault')}${alsoInWords(faults)}\n`);
+  if (errors > 0) return exitCodes.badInput;
+  return strict && count(faults, 'warning') > 0 ? exitCodes.no : exitCodes.done;
+}
+
+function count(faults: readonly Fault[], severity: Severity): number {
+  return faults.filter((fault) => fault.severity === severity).length;
+}
+
+function plural(number: number, word: string): string {
+  return `${number} ${word}${number === 1 ? '' : 's'}`;
+}
+
+/** `, 1 warning, 2 notices`; nothing where there are none. */
+function alsoInWords(faults: readonly Fault[]): string {
+  return (['warning', 'notice'] as const)
+    .filter((severity) => count(faults, severity) > 0)
+    .map((severity) => `, ${plural(count(faults, severity), severity)}`)
+    .join('');
+}
+
+async function checkLay(world: World, settings: CheckSettings, input: Input): Promise<number> {
+  const { checkLayFile, rewriteLay } = await import('../index.js');
+  const rewritten = settings.write ? rewriteLay(input.path, input.text) : null;
+  if (rewritten !== null && !rewritten.ok) return tellFaults(world, rewritten.faults);
+  const text = rewritten?.value.text ?? input.text;
+  const cutList = settings.cutList === null ? null : await readInput(world, settings.cutList);
+  if (cutList !== null && !cutList.ok) return tellFaults(world, cutList.faults);
+  const against = cutList === null ? null : { file: cutList.value.path, text: cutList.value.text };
+  const checked = checkLayFile(input.path, text, against);
+  if (!checked.ok) return tellFaults(world, checked.faults);
+  const { lay, verdict, editedByHand } = checked.value;
+  if (!verdict.accepted) {
+    const reasons = verdict.refusals.map(({ code, sentence }) => `  - ${sentence} [${code}]\n`).join('');
+    world.out(plainText(`refused: ${input.path}\n${reasons}`));
+    return exitCodes.no;
+  }
+  const { lengthUsed, buy } = lay.totals;
+  const used = `length used ${formatLength(lengthUsed, 'cm')}, buy ${formatBuy(buy, 'cm')} of ${lay.cloth.name}`;
+  const many = `${plural(lay.placements.length, 'placement')}, ${lay.copies.length} copies`;
+  const edited = editedByHand ? '; edited by hand' : '';
+  const also = against === null ? '' : `; agrees with ${against.file}`;
+  world.out(plainText(`accepted: ${lay.title}, ${lay.material}: ${used}; ${many}${also}${edited}\n`));
+  return settings.write ? writeBack(world, input, text) : exitCodes.done;
+}
+
+async function writeBack(world: World, input: Input, text: string): Promise<number> {
+  if (text === input.text) {
+    world.out(plainText(`${input.path} stands as it is\n`));
+    return exitCodes.done;
+  }
+  try {
+    await world.write(input.path, Buffer.from(text, 'utf8'));
+  } catch (error) {
+    return tellFaults(world, [
+      writeFault(input.path, error, 'make room or ask for permission; the file stands as it was'),
+    ]);
+  }
+  world.out(plainText(`written: ${input.path}\n`));
+  return exitCodes.done;
+}

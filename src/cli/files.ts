@@ -1,0 +1,143 @@
+/** Reading inputs and writing outputs with care; every failure is a fault in plain words, never a throw. */
+import { createHash } from 'node:crypto';
+import { dirname, join } from 'node:path';
+import { makeFault } from '../diagnostics/faults.js';
+import type { Fault, Result } from '../diagnostics/types.js';
+import { decodeUtf8 } from '../source/decode.js';
+import { errorInWords, type World } from './world.js';
+
+/** Larger files are refused before they are read. A lay of some thousand copies stays well below. */
+export const inputBytesMax = 16_000_000;
+
+export interface Input {
+  readonly path: string;
+  readonly text: string;
+  readonly identity: string;
+  readonly sha256: string;
+}
+
+/** Reads a whole text file. */
+export async function readInput(world: World, path: string): Promise<Result<Input>> {
+  try {
+    const standing = await world.look(path);
+    if (standing === null)
+      return refuse(path, 'file-missing', 'there is no such file', 'check the name and the folder');
+    if (standing.kind !== 'file') {
+      const what = standing.kind === 'folder' ? 'it is a folder' : 'it is not a file';
+      return refuse(path, 'file-not-a-file', what, 'name a file');
+    }
+    if (standing.bytes > inputBytesMax) {
+      const what = `it holds ${Math.ceil(standing.bytes / 1e6)} MB, more than the ${inputBytesMax / 1e6} MB that are read`;
+      return refuse(path, 'file-too-large', what, 'check that it is the right file');
+    }
+    const bytes = await world.read(path);
+    const decoded = decodeUtf8(bytes, path);
+    if (!decoded.ok) return decoded;
+    const sha256 = createHash('sha256').update(bytes).digest('hex');
+    return { ok: true, value: { path, text: decoded.value, identity: standing.identity, sha256 } };
+  } catch (error) {
+    return refuse(path, 'file-unreadable', `it cannot be read: ${errorInWords(error)}`, 'check that you may read it');
+  }
+}
+
+function refuse(path: string, code: string, what: string, fix: string): Result<never> {
+  return { ok: false, faults: [makeFault(code, null, path, what, fix)] };
+}
+
+/** `lays/` beside the cut list, unless another folder is named. */
+export function outputFolder(cutList: string, out: string | null): string {
+  return out ?? join(dirname(cutList), 'lays');
+}
+
+/** A fault when the output folder cannot be one; looked at before the work begins. */
+export async function checkFolder(world: World, folder: string): Promise<Fault | null> {
+  try {
+    const standing = await world.look(folder);
+    if (standing === null || standing.kind === 'folder') return null;
+    return makeFault('out-not-a-folder', null, folder, 'the lays cannot go there: it is not a folder', fixOut);
+  } catch (error) {
+    return makeFault('out-not-a-folder', null, folder, `the lays cannot go there: ${errorInWords(error)}`, fixOut);
+  }
+}
+
+const fixOut = 'name another folder with --out';
+
+/** One lay's files: the lay itself first, then what is drawn from it. */
+export interface LayFiles {
+  readonly layPath: string;
+  readonly files: readonly { readonly path: string; readonly bytes: Uint8Array }[];
+}
+
+export interface Written {
+  readonly files: readonly string[];
+  /** Why the rest was not written; null = all are. */
+  readonly fault: Fault | null;
+}
+
+/**
+ * Writes one lay's files, unless one of them is the input or the lay there is somebody's own work.
+ * @param isOurs whether a text is a lay just as this program wrote it
+ */
+export async function writeLayFiles(
+  world: World,
+  lay: LayFiles,
+  input: Input,
+  isOurs: (path: string, text: string) => boolean,
+): Promise<Written> {
+  const files: string[] = [];
+  try {
+    const fault = await guard(world, lay, input, isOurs);
+    if (fault !== null) return { files, fault };
+    await world.makeFolder(dirname(lay.layPath));
+  } catch (error) {
+    return { files, fault: writeFault(lay.layPath, error, fixOut) };
+  }
+  for (const { path, bytes } of lay.files) {
+    try {
+      await world.write(path, bytes);
+      files.push(path);
+    } catch (error) {
+      return { files, fault: writeFault(path, error, fixOut) };
+    }
+  }
+  return { files, fault: null };
+}
+
+export function writeFault(path: string, error: unknown, fix: string): Fault {
+  return makeFault('file-not-written', null, path, `it cannot be written: ${errorInWords(error)}`, fix);
+}
+
+async function guard(
+  world: World,
+  { layPath, files }: LayFiles,
+  input: Input,
+  isOurs: (path: string, text: string) => boolean,
+): Promise<Fault | null> {
+  for (const { path } of files) {
+    const standing = await world.look(path);
+    if (standing?.identity === input.identity) {
+      return makeFault('out-over-input', null, path, 'it is the cut list itself, which is never written over', fixOut);
+    }
+    if (path !== layPath || standing === null || standing.kind !== 'file') continue;
+    if (!(await isOursAt(world, path, standing.bytes, isOurs))) return editedFault(path);
+  }
+  return null;
+}
+
+async function isOursAt(
+  world: World,
+  path: string,
+  bytes: number,
+  isOurs: (path: string, text: string) => boolean,
+): Promise<boolean> {
+  if (bytes > inputBytesMax) return false;
+  const decoded = decodeUtf8(await world.read(path), path);
+  return decoded.ok && isOurs(path, decoded.value);
+}
+
+export const editedCode = 'out-edited-by-hand';
+
+function editedFault(path: string): Fault {
+  const what = 'it was edited by hand or is no lay of ours, so it is not written over';
+  return makeFault(editedCode, null, path, what, 'name another folder with --out, or move that file away');
+}

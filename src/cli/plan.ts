@@ -1,0 +1,148 @@
+/** `plan`: reads the cut list, lets it be planned, writes the lays, reports. */
+import { join } from 'node:path';
+import { formatFaults } from '../diagnostics/faults.js';
+import type { Fault } from '../diagnostics/types.js';
+import type { PlanAnswer } from '../index.js';
+import { exitCodes } from './exit-codes.js';
+import { checkFolder, editedCode, type Input, outputFolder, readInput, type Written, writeLayFiles } from './files.js';
+import { tellOwnFault } from './own-fault.js';
+import { plainText } from './plain-text.js';
+import { type ProgressLine, progressLine } from './progress.js';
+import type { PlanSettings } from './settings.js';
+import type { World } from './world.js';
+
+type Planned = Extract<PlanAnswer, { kind: 'planned' }>;
+
+/** @returns the exit code */
+export async function runPlan(world: World, settings: PlanSettings): Promise<number> {
+  const read = await readInput(world, settings.cutList);
+  if (!read.ok) return tellFaults(world, read.faults);
+  const folderFault = await checkFolder(world, outputFolder(settings.cutList, settings.out));
+  if (folderFault !== null) return tellFaults(world, [folderFault]);
+  const progress = progressLine(world, settings.effort, settings.quiet);
+  const stop = stopOnInterrupt(world, progress);
+  try {
+    const { answer, seconds } = await search(world, settings, read.value, progress, stop.requested);
+    progress.end();
+    if (answer.kind === 'faults') return tellFaults(world, answer.faults);
+    if (stop.requested() && answer.outputs.every((output) => output === null)) {
+      progress.say('interrupted before a first lay was found; nothing is written');
+      return exitCodes.interrupted;
+    }
+    return await deliver(world, settings, read.value, answer, seconds);
+  } catch (error) {
+    progress.end();
+    const { seed, effort } = settings;
+    return tellOwnFault(world, error, { seed, effort, inputSha256: read.value.sha256 });
+  } finally {
+    stop.end();
+  }
+}
+
+export function tellFaults(world: World, faults: readonly Fault[]): number {
+  world.err(plainText(`${formatFaults(faults)}\n`));
+  return exitCodes.badInput;
+}
+
+/** First interruption: the search ends and the best lay is written. Second: out at once. */
+function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () => boolean; end: () => void } {
+  let count = 0;
+  const end = world.onInterrupt(() => {
+    count += 1;
+    if (count > 1) return world.leave(exitCodes.interrupted);
+    progress.say('ending the search: the best lay so far is written (once more to leave at once)');
+  });
+  return { requested: () => count > 0, end };
+}
+
+async function search(
+  world: World,
+  settings: PlanSettings,
+  input: Input,
+  progress: ProgressLine,
+  interrupted: () => boolean,
+): Promise<{ answer: PlanAnswer; seconds: (number | null)[] }> {
+  const { planCutList } = await import('../index.js');
+  const executor = await world.executor(settings.workers);
+  const begin = world.clock();
+  const lastStep = new Map<string, number>();
+  try {
+    const answer = await planCutList(input.path, input.text, settings, {
+      executor,
+      clock: world.clock,
+      interrupted,
+      onProgress: (step) => {
+        lastStep.set(step.material, world.clock());
+        progress.show(step);
+      },
+    });
+    return { answer, seconds: answer.kind === 'faults' ? [] : secondsOfPlans(answer, begin, lastStep) };
+  } finally {
+    await executor.close();
+  }
+}
+
+/** Materials are planned one after another, each from the end of the one before to its own last sign of progress. */
+function secondsOfPlans({ plans }: Planned, begin: number, lastStep: ReadonlyMap<string, number>): (number | null)[] {
+  const spent = new Map<string, number>();
+  let from = begin;
+  for (const [material, end] of lastStep) {
+    spent.set(material, end - from);
+    from = end;
+  }
+  return plans.map(({ material }) => spent.get(material) ?? null);
+}
+
+/** Writes what fits, reports on stdout, tells what could not be written. */
+async function deliver(
+  world: World,
+  settings: PlanSettings,
+  input: Input,
+  answer: Planned,
+  seconds: readonly (number | null)[],
+): Promise<number> {
+  const written = await writeAll(world, settings, input, answer);
+  const files = written.map((each) => each.files);
+  if (settings.json) {
+    const { reportJson } = await import('../report/json.js');
+    world.out(reportJson(answer, { files, seconds }));
+  } else {
+    const { reportText } = await import('../report/text.js');
+    world.out(plainText(reportText(answer, { files })));
+  }
+  const faults = written.flatMap(({ fault }) => (fault === null ? [] : [fault]));
+  if (faults.length > 0) tellFaults(world, faults);
+  return exitCodeOf(settings, answer, faults);
+}
+
+async function writeAll(world: World, settings: PlanSettings, input: Input, answer: Planned): Promise<Written[]> {
+  const { checkLayFile } = await import('../index.js');
+  const isOurs = (path: string, text: string): boolean => {
+    const checked = checkLayFile(path, text, null);
+    return checked.ok && !checked.value.editedByHand;
+  };
+  const folder = outputFolder(settings.cutList, settings.out);
+  const all: Written[] = [];
+  for (const output of answer.outputs) {
+    if (output === null) {
+      all.push({ files: [], fault: null });
+      continue;
+    }
+    const base = join(folder, output.name);
+    const files = [
+      { path: `${base}.lay.json`, bytes: Buffer.from(output.layText, 'utf8') },
+      { path: `${base}.svg`, bytes: Buffer.from(output.svg, 'utf8') },
+      { path: `${base}.pdf`, bytes: output.pdf },
+    ];
+    all.push(await writeLayFiles(world, { layPath: `${base}.lay.json`, files }, input, isOurs));
+  }
+  return all;
+}
+
+function exitCodeOf(settings: PlanSettings, answer: Planned, faults: readonly Fault[]): number {
+  if (faults.some(({ code }) => code !== editedCode)) return exitCodes.badInput;
+  const notices = [...answer.notices, ...answer.plans.flatMap((plan) => plan.notices)];
+  const warned = settings.strict && notices.some(({ severity }) => severity === 'warning');
+  const nothingFits = answer.plans.some(({ chosen }) => chosen === null);
+  return faults.length > 0 || nothingFits || warned ? exitCodes.no : exitCodes.done;
+}

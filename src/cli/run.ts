@@ -1,0 +1,49 @@
+/** The command line as a function of its words and the world around it. */
+import { parseArguments } from './arguments.js';
+import { exitCodes } from './exit-codes.js';
+import { tellOwnFault } from './own-fault.js';
+import { plainText } from './plain-text.js';
+import { checkPlan } from './settings.js';
+import type { World } from './world.js';
+
+/**
+ * Does what the words ask for. What only one command needs is loaded when it is needed, so that help is quick.
+ * @returns the exit code; never throws
+ */
+export async function runCli(words: readonly string[], world: World): Promise<number> {
+  try {
+    return await runCommand(words, world);
+  } catch (error) {
+    return tellOwnFault(world, error, null);
+  }
+}
+
+async function runCommand(words: readonly string[], world: World): Promise<number> {
+  const typed = parseArguments(words, await world.version());
+  switch (typed.command) {
+    case 'show':
+      world.out(typed.text);
+      return exitCodes.done;
+    case 'wrong':
+      return tellUsage(world, [typed.message]);
+    case 'later':
+      return tellUsage(world, [`${typed.name} is not supported yet: this version knows plan and check`]);
+    case 'plan': {
+      const checked = checkPlan(typed.cutLists, typed.options, world.cores);
+      if (!checked.ok) return tellUsage(world, checked.problems);
+      const { runPlan } = await import('./plan.js');
+      return runPlan(world, checked.value);
+    }
+    case 'check': {
+      const { write = false, strict = false } = typed.options;
+      const { runCheck } = await import('./check.js');
+      return runCheck(world, { file: typed.file, cutList: typed.cutList, write, strict });
+    }
+  }
+}
+
+function tellUsage(world: World, problems: readonly string[]): number {
+  for (const problem of problems) world.err(plainText(`shortlay: ${problem}\n`));
+  world.err('shortlay --help lists the commands and options\n');
+  return exitCodes.badInput;
+}

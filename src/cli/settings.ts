@@ -1,0 +1,123 @@
+/** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
+import { type LayMethod, layMethods, type Nap } from '../cloth/types.js';
+import { parseLength } from '../units/length.js';
+import { coordinateMaxUm, type Um } from '../units/types.js';
+import type { TypedPlanOptions } from './arguments.js';
+
+export interface PlanSettings {
+  readonly cutList: string;
+  readonly material: string | null;
+  readonly cloth: string | null;
+  readonly widthUm: Um | null;
+  readonly lengthUm: Um | null;
+  readonly nap: Nap | null;
+  readonly method: LayMethod | 'best' | null;
+  readonly effort: number;
+  readonly seconds: number | null;
+  readonly seed: number;
+  readonly workers: number;
+  readonly out: string | null;
+  readonly page: 'a4' | 'letter';
+  readonly json: boolean;
+  readonly quiet: boolean;
+  readonly strict: boolean;
+}
+
+export type Checked<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly string[] };
+
+const effortDefault = 20;
+const effortMax = 1_000_000;
+const secondsMax = 10_000_000;
+const seedMax = 2 ** 31 - 1;
+const workersMax = 256;
+
+/** @param cores threads when --workers is not given */
+export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, cores: number): Checked<PlanSettings> {
+  const problems = notSupported(cutLists, typed);
+  const reader = readerOf(problems);
+  const settings: PlanSettings = {
+    cutList: cutLists[0] ?? '',
+    material: typed.material ?? null,
+    cloth: typed.cloth ?? null,
+    widthUm: reader.length('--width', typed.width),
+    lengthUm: reader.length('--length', typed.length),
+    nap: reader.choice('--nap', typed.nap, ['one-way', 'each-garment', 'none']),
+    method: checkMethod(typed.method, problems),
+    effort: reader.number('--effort', typed.effort, { above: 0, max: effortMax, whole: false }) ?? effortDefault,
+    seconds: reader.number('--seconds', typed.seconds, { above: 0, max: secondsMax, whole: false }),
+    seed: reader.number('--seed', typed.seed, { above: -1, max: seedMax, whole: true }) ?? 1,
+    workers: reader.number('--workers', typed.workers, { above: 0, max: workersMax, whole: true }) ?? cores,
+    out: typed.out ?? null,
+    page: reader.choice('--page', typed.page, ['a4', 'letter']) ?? 'a4',
+    json: typed.json ?? false,
+    quiet: typed.quiet ?? false,
+    strict: typed.strict ?? false,
+  };
+  if (typed.out === '') problems.push(wrongValue('--out', '', 'the name of a folder'));
+  return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
+}
+
+/** The one wording for a wrong value. */
+export function wrongValue(option: string, found: string, expected: string): string {
+  return `${option}: found "${found}", expected ${expected}`;
+}
+
+function notSupported(cutLists: readonly string[], typed: TypedPlanOptions): string[] {
+  const problems: string[] = [];
+  if (cutLists.length > 1) problems.push('several cut lists on one lay are not supported yet: give one');
+  if (cutLists.some((name) => /=\d+$/.test(name))) problems.push('several garments (CUTLIST=2) are not supported yet');
+  if (typed.garments !== undefined) problems.push('--garments is not supported yet');
+  if (typed.keep !== undefined) problems.push('--keep is not supported yet');
+  if (typed.advise !== undefined) problems.push('--advise is not supported yet');
+  return problems;
+}
+
+interface Range {
+  readonly above: number;
+  readonly max: number;
+  readonly whole: boolean;
+}
+
+/** Reads values, adding what is wrong to `problems`; a missing or wrong value is null. */
+function readerOf(problems: string[]) {
+  return {
+    length(option: string, text: string | undefined): Um | null {
+      if (text === undefined) return null;
+      const read = parseLength(text, 'cm');
+      const um = 'um' in read ? read.um : 0;
+      if (um > 0 && um <= coordinateMaxUm) return um;
+      problems.push(wrongValue(option, text, 'a length above 0 and up to 47 m, for example 150, 1.5 m or 59 in'));
+      return null;
+    },
+    number(option: string, text: string | undefined, { above, max, whole }: Range): number | null {
+      if (text === undefined) return null;
+      const value = /^\d{1,15}(\.\d{1,15})?$/.test(text.trim()) ? Number(text) : Number.NaN;
+      if (value > above && value <= max && (!whole || Number.isInteger(value))) return value;
+      const least = whole ? `a whole number from ${above + 1}` : `a number above ${above}`;
+      problems.push(wrongValue(option, text, `${least} up to ${max}`));
+      return null;
+    },
+    choice<T extends string>(option: string, text: string | undefined, allowed: readonly T[]): T | null {
+      if (text === undefined) return null;
+      const chosen = allowed.find((each) => each === text);
+      if (chosen !== undefined) return chosen;
+      problems.push(wrongValue(option, text, allowed.join(' or ')));
+      return null;
+    },
+  };
+}
+
+const methodsNow: readonly (LayMethod | 'best')[] = ['open', 'lengthwise fold', 'best'];
+
+/** `lengthwise-fold` is taken for `lengthwise fold`, so that it needs no quotes. */
+function checkMethod(text: string | undefined, problems: string[]): LayMethod | 'best' | null {
+  if (text === undefined) return null;
+  const name = text.replaceAll('-', ' ');
+  const chosen = methodsNow.find((method) => method === name);
+  if (chosen !== undefined) return chosen;
+  const later = layMethods.some((method) => method === name) ? ' (a lay method that is not supported yet)' : '';
+  problems.push(wrongValue('--method', text, `${methodsNow.join(' or ')}${later}`));
+  return null;
+}

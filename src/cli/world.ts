@@ -1,0 +1,70 @@
+/**
+ * Everything outside the program that the command line touches, behind one interface, so that a test can hand in a
+ * world with a full disk or a file nobody may read. Paths are as the user wrote them.
+ */
+import type { Executor } from '../engine/types.js';
+
+/** What stands at a path. */
+export interface Standing {
+  readonly kind: 'file' | 'folder' | 'other';
+  readonly bytes: number;
+  /** Equal for two names of the same thing (links followed). */
+  readonly identity: string;
+}
+
+export interface World {
+  /** null = nothing is there. Throws an error with a `code` (EACCES ...) when one may not look. */
+  look(path: string): Promise<Standing | null>;
+  /** The whole content. Throws an error with a `code`. */
+  read(path: string): Promise<Uint8Array>;
+  /** The whole content or nothing: whoever looks sees the old file or the new one. Throws an error with a `code`. */
+  write(path: string, bytes: Uint8Array): Promise<void>;
+  /** Makes the folder and those above it, if need be. Throws an error with a `code`. */
+  makeFolder(path: string): Promise<void>;
+  /** Seconds since some start. For progress and `--seconds` only. */
+  clock(): number;
+  /** Results. A reader that went away is no fault. */
+  out(text: string): void;
+  /** Progress and messages. */
+  err(text: string): void;
+  readonly errTerminal: { readonly columns: number } | null;
+  readonly cores: number;
+  /** True when whoever works on the program itself wants to see the stack of our own faults. */
+  readonly developer: boolean;
+  /** Calls `handler` at each Ctrl-C or request to end, until the function given back is called. */
+  onInterrupt(handler: () => void): () => void;
+  /** Leaves at once, whatever is under way. */
+  leave(exitCode: number): void;
+  /** Version of this program. */
+  version(): Promise<string>;
+  /** Runs tasks on so many threads. */
+  executor(workers: number): Promise<Executor>;
+}
+
+/** The code of a system error, or its message. */
+export function errorCode(error: unknown): string {
+  if (error instanceof Error) return 'code' in error && typeof error.code === 'string' ? error.code : error.message;
+  return String(error);
+}
+
+const codeWords: Readonly<Record<string, string>> = {
+  EACCES: 'no permission',
+  EPERM: 'no permission',
+  EROFS: 'the disk can only be read',
+  ENOSPC: 'no space is left on the disk',
+  EDQUOT: 'no space is left for this user',
+  ENOENT: 'there is no such file or folder',
+  EISDIR: 'it is a folder, not a file',
+  ENOTDIR: 'a part of the path is a file, not a folder',
+  EEXIST: 'there is a file of that name',
+  ENAMETOOLONG: 'the name is too long',
+  ELOOP: 'links lead in a circle',
+  EMFILE: 'too many files are open',
+  EIO: 'the disk does not answer properly',
+};
+
+/** A system error in plain words. */
+export function errorInWords(error: unknown): string {
+  const code = errorCode(error);
+  return codeWords[code] ?? code;
+}

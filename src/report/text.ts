@@ -1,0 +1,226 @@
+/**
+ * The report as a dressmaker reads it in the terminal: what to buy first, then how it comes about, then what to mind.
+ * Pure: the same answer gives the same bytes. Lines hold 80 letters unless a single name is longer.
+ */
+import { compareText, formatFault, sortFaults } from '../diagnostics/faults.js';
+import type { Fault } from '../diagnostics/types.js';
+import type { Lay } from '../lay/types.js';
+import type { Candidate, MaterialPlan } from '../planning/types.js';
+import { formatBuy, formatLength } from '../units/length.js';
+import type { LengthUnit } from '../units/types.js';
+import { cautions } from './cautions.js';
+import { table, wrap, wrapAfter } from './columns.js';
+import { costMinor, formatMoney, formatPrice } from './money.js';
+import { effortOf, type Outcome, outcomeOf } from './outcome.js';
+import type { ReportFacts, ReportInput } from './types.js';
+import { counted, methodInWords, napInWords, percent, roundLength, sellingStep, statusInWords } from './words.js';
+
+/** What every part of the report needs to know. */
+interface Page {
+  readonly units: LengthUnit;
+  readonly width: number;
+}
+
+/** What belongs to the run rather than to the lay. */
+interface Run {
+  readonly files: readonly string[];
+  readonly effort: number;
+}
+
+/**
+ * The whole report, ending in a line feed.
+ * @param width letters in a line, 80 where nothing else is known
+ */
+export function reportText(input: ReportInput, facts: Pick<ReportFacts, 'files'>, width = 80): string {
+  const page: Page = { units: input.units, width };
+  const lines = [...wrap(input.title, width), ''];
+  input.plans.forEach((plan, index) => {
+    const run: Run = { files: facts.files[index] ?? [], effort: effortOf(input.plans, plan.material) };
+    lines.push(...planLines(plan, run, page), '');
+    if (endsComparison(input.plans, index)) lines.push(...comparisonLines(input.plans, plan.material, page), '');
+  });
+  lines.push(...noticeLines(input, width));
+  lines.push('Before you cut', ...cautions.flatMap((caution) => wrapAfter('  - ', caution, width)));
+  return `${lines.join('\n')}\n`;
+}
+
+function planLines(plan: MaterialPlan, run: Run, page: Page): string[] {
+  const outcome = outcomeOf(plan);
+  const lines =
+    outcome.lay === null ? noLayLines(plan, outcome, run, page) : layLines(plan, outcome.lay, outcome, run, page);
+  return [...lines, ...methodLines(plan, page)];
+}
+
+/** `ticking, 150 cm wide`, and its length where that is all there is. */
+function clothInWords({ cloth: { cloth } }: MaterialPlan, units: LengthUnit): string {
+  const atHand = cloth.length === null ? '' : `, ${roundLength(cloth.length, units)} at hand`;
+  return `${cloth.name}, ${roundLength(cloth.width, units)} wide${atHand}`;
+}
+
+function layLines(plan: MaterialPlan, lay: Lay, outcome: Outcome, run: Run, page: Page): string[] {
+  const { units, width } = page;
+  return [
+    ...wrap(`buy ${formatBuy(lay.totals.buy, units)} of ${clothInWords(plan, units)}`, width),
+    ...wrap(`for ${plan.material}${costInWords(lay, units)}`, width),
+    '',
+    ...buyTable(lay, page),
+    '',
+    ...factLines(plan, lay, outcome, run, page),
+  ];
+}
+
+function costInWords({ cloth, totals }: Lay, units: LengthUnit): string {
+  if (cloth.priceMinorPerMetre === null) return '';
+  const cost = formatMoney(costMinor(totals.buy, cloth.priceMinorPerMetre), cloth.currency);
+  return `; cost ${cost}, at ${formatPrice(cloth.priceMinorPerMetre, cloth.currency, units)}`;
+}
+
+/** How the buy length adds up, every addition a line of its own. */
+function buyTable({ cloth, totals }: Lay, { units, width }: Page): string[] {
+  const rows = [
+    ['', 'length used', formatLength(totals.lengthUsed, units), ''],
+    ...totals.buyParts.map(({ why, um }) => ['+', why, formatLength(um, units), partRemark(why)]),
+    ['=', 'to buy', formatLength(totals.buy, units), ''],
+  ];
+  return table(rows, ['left', 'left', 'right', 'left'], 2, width);
+
+  function partRemark(why: string): string {
+    if (why === 'rounding up') return `to the shop's ${sellingStep(cloth.soldBy, units)}`;
+    if (why !== 'ends') return '';
+    return `${formatLength(cloth.ends[0], units)} at the cut end, ${formatLength(cloth.ends[1], units)} at the far end`;
+  }
+}
+
+function factLines(
+  plan: MaterialPlan,
+  lay: Lay,
+  outcome: Outcome,
+  { files, effort }: Run,
+  { units, width }: Page,
+): string[] {
+  const { cloth, totals } = lay;
+  const usable = formatLength(cloth.usable[1] - cloth.usable[0], units);
+  const assumed = plan.cloth.places.has('usable') ? '' : ', assumed until you have measured it';
+  const used = totals.utilisationPpm / 10_000;
+  const rows = [
+    ['lay', methodInWords(outcome.method ?? 'open')],
+    ['nap', napInWords(cloth.nap)],
+    ['usable width', `${usable}${assumed}`],
+    [
+      'utilisation',
+      `${percent(used)} of the usable ${usable} x ${formatLength(totals.lengthUsed, units)}; waste ${percent(100 - used)}`,
+    ],
+    ['bound', boundInWords(outcome, units)],
+    ['status', statusInWords(outcome)],
+    [
+      'pieces',
+      `${counted(lay.placements.length, 'placement', 'placements')}, ${counted(lay.copies.length, 'copy', 'copies')}`,
+    ],
+    ['checked', 'accepted by the independent check'],
+    ['run', `effort ${effort}, seed ${lay.seed}`],
+    ...files.map((file, index) => [index === 0 ? 'written' : '', file]),
+  ];
+  return table(rows, ['left', 'left'], 2, width);
+}
+
+function boundInWords({ bound, gapPercent }: Outcome, units: LengthUnit): string {
+  const shortest = `no lay of this kind can be shorter than ${formatLength(bound?.um ?? 0, units)} (${bound?.why ?? ''})`;
+  return gapPercent === null ? shortest : `${shortest}; gap ${percent(gapPercent)}`;
+}
+
+/** Plainly: there is no lay, whether that is certain, and why. */
+function noLayLines(plan: MaterialPlan, outcome: Outcome, { effort }: Run, { units, width }: Page): string[] {
+  const cloth = clothInWords(plan, units);
+  if (outcome.status === 'interrupted') {
+    return wrap(`no lay yet for ${plan.material} on ${cloth}: ${statusInWords(outcome)}`, width);
+  }
+  const certainty = outcome.fitProven === true ? 'proven' : `not proven: effort ${effort} found no lay that fits`;
+  const reasons = plan.notices.filter(({ severity }) => severity === 'warning');
+  const why = reasons.length > 0 ? reasons.map(reasonInWords) : [boundReason(plan, outcome, units)];
+  const fixes = new Set(reasons.map(({ fix }) => fix));
+  if (outcome.fitProven !== true) fixes.add('give it more --effort, or more cloth');
+  return [
+    ...wrap(`${plan.material} does not fit on ${cloth}`, width),
+    ...wrapAfter('  ', certainty, width),
+    ...why.flatMap((reason) => wrapAfter('  - ', reason, width)),
+    ...[...fixes].flatMap((fix) => wrapAfter('  fix: ', fix, width)),
+  ];
+}
+
+function reasonInWords({ subject, what }: Fault): string {
+  return subject === null ? what : `${subject}: ${what}`;
+}
+
+function boundReason({ cloth: { cloth } }: MaterialPlan, { bound }: Outcome, units: LengthUnit): string {
+  if (bound === null) return 'no lay method is allowed here, see below';
+  const need = `no lay can be shorter than ${formatLength(bound.um, units)} (${bound.why})`;
+  if (cloth.length === null) return need;
+  const room = formatLength(cloth.length - cloth.ends[0] - cloth.ends[1], units);
+  return `${need}; between its ends the cloth has ${room}`;
+}
+
+/** The lay methods side by side, when there is more than one to tell of. */
+function methodLines({ candidates, chosen, refused }: MaterialPlan, { units, width }: Page): string[] {
+  if (candidates.length + refused.length < 2 && refused.length === 0) return [];
+  const rows = [
+    ['lay method', 'length used', 'buy', ''],
+    ...candidates.map((candidate) => candidateRow(candidate, candidate === chosen, units)),
+    ...refused.map(({ method, why }) => [method, '-', '-', `not allowed: ${why}`]),
+  ];
+  return ['', ...table(rows, ['left', 'right', 'right', 'left'], 2, width)];
+}
+
+function candidateRow({ method, lay, status, fitProven }: Candidate, isChosen: boolean, units: LengthUnit): string[] {
+  if (lay === null) {
+    const why =
+      status === 'interrupted' ? 'interrupted' : fitProven === true ? 'does not fit' : 'no lay found that fits';
+    return [method, '-', '-', why];
+  }
+  const { lengthUsed, buy } = lay.totals;
+  return [method, formatLength(lengthUsed, units), formatBuy(buy, units), isChosen ? 'this lay' : ''];
+}
+
+/** True at the last of several cloths for one material. */
+function endsComparison(plans: readonly MaterialPlan[], index: number): boolean {
+  const material = plans[index]!.material;
+  const same = plans.filter((plan) => plan.material === material);
+  return same.length > 1 && same.at(-1) === plans[index];
+}
+
+function comparisonLines(plans: readonly MaterialPlan[], material: string, { units, width }: Page): string[] {
+  const rows = plans
+    .filter((plan) => plan.material === material)
+    .map((plan) => {
+      const { cloth } = plan.cloth;
+      const lay = outcomeOf(plan).lay;
+      const wide = roundLength(cloth.width, units);
+      if (lay === null) return [cloth.name, wide, '-', '-', outcomeOf(plan).status];
+      const price = cloth.priceMinorPerMetre;
+      const cost = price === null ? '-' : formatMoney(costMinor(lay.totals.buy, price), cloth.currency);
+      return [cloth.name, wide, formatBuy(lay.totals.buy, units), cost, ''];
+    });
+  const head = ['cloth', 'width', 'buy', 'cost', ''];
+  return [
+    `${material}, the cloths compared`,
+    ...table([head, ...rows], ['left', 'right', 'right', 'right', 'left'], 2, width),
+  ];
+}
+
+/** Every notice once, wherever it was raised. */
+function noticeLines(input: ReportInput, width: number): string[] {
+  const notices = allNotices(input);
+  if (notices.length === 0) return [];
+  const lines = notices.flatMap((fault) => {
+    const [what = '', fix = ''] = formatFault(fault).split('\n');
+    return [...wrapAfter('  - ', what, width), ...wrapAfter('    ', fix.trim(), width)];
+  });
+  return ['Notices', ...lines, ''];
+}
+
+/** Notices and warnings of the file and of every plan, sorted, each once. */
+export function allNotices({ notices, plans }: Pick<ReportInput, 'notices' | 'plans'>): Fault[] {
+  const sorted = sortFaults([...notices, ...plans.flatMap((plan) => plan.notices)]);
+  return sorted.filter(
+    (fault, index) => index === 0 || compareText(formatFault(sorted[index - 1]!), formatFault(fault)) !== 0,
+  );
+}

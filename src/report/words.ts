@@ -1,0 +1,68 @@
+/** The report's words for lay methods, nap, status and lengths. One wording each, used wherever the thing is said. */
+import type { LayMethod, Nap } from '../cloth/types.js';
+import { formatBuy, formatLength } from '../units/length.js';
+import type { LengthUnit, Um } from '../units/types.js';
+import type { Outcome } from './outcome.js';
+
+const methodWords: Readonly<Record<LayMethod, string>> = {
+  open: 'the cloth lies in one layer, right side up',
+  'lengthwise fold': 'folded along its length, selvedge on selvedge; each pair is cut in one go',
+  'partial fold': 'one selvedge folded in part of the way, the rest in one layer',
+  'double fold': 'both selvedges folded in towards the middle',
+  tube: 'a tube lying flat, a fold on each side and no selvedge',
+  'crosswise fold': 'folded across its length, cut end on cut end',
+  'crosswise cut and turned': 'cut across, the second layer turned end for end so that the nap runs alike',
+};
+
+export function methodInWords(method: LayMethod): string {
+  return `${method}: ${methodWords[method]}`;
+}
+
+const napWords: Readonly<Record<Nap, string>> = {
+  'one-way': 'one-way: the head of every piece points the same way',
+  'each-garment': 'each garment: within one garment every head points the same way',
+  none: 'none: a piece may lie head up or head down',
+};
+
+export function napInWords(nap: Nap): string {
+  return napWords[nap];
+}
+
+/** How sure we are that no shorter lay exists. */
+export function statusInWords(outcome: Outcome): string {
+  switch (outcome.status) {
+    case 'proven shortest':
+      return `proven shortest for this lay method: ${outcome.bound?.why ?? ''}`;
+    case 'interrupted':
+      return outcome.lay === null
+        ? 'interrupted before a first lay was found'
+        : 'interrupted: the best lay found so far; a longer run may shorten it';
+    case 'does not fit':
+      return outcome.fitProven === true ? 'does not fit, proven' : 'no lay that fits was found';
+    case 'shortest found': {
+      const { starts, of } = outcome.reachedBy ?? { starts: 0, of: 0 };
+      if (of < 2) return 'shortest found';
+      return `shortest found; the same length was reached from ${starts} of ${of} starts`;
+    }
+  }
+}
+
+/** `150 cm`, `112.5 cm`, `59 in`: a length without idle zeros, for headlines. */
+export function roundLength(um: Um, unit: LengthUnit): string {
+  return formatLength(um, unit).replace(/\.0(?= )/, '');
+}
+
+/** The shop's selling step: `10 cm`, `1/8 yd`. */
+export function sellingStep(um: Um, unit: LengthUnit): string {
+  return unit === 'in' ? formatBuy(um, unit) : roundLength(um, unit);
+}
+
+/** Hundredths of a percent and finer, shown with one decimal. */
+export function percent(value: number): string {
+  return `${value.toFixed(1)} %`;
+}
+
+/** `1 copy`, `2 copies`. */
+export function counted(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
