@@ -30,4 +30,6 @@ export interface Fault {
 }
 
 /** A value, or all the faults that kept it from being made. */
-export type Result<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly faults: readonly Fault[] };
+export type Result<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly faults: readonly Fault[] };

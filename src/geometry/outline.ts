@@ -109,7 +109,8 @@ export function firstCrossing(outline: Outline): Crossing | null {
       const at = meetingPoint(outline, Math.min(edge, other), Math.max(edge, other), n);
       if (at === null) continue;
       const found = { edge: Math.min(edge, other), other: Math.max(edge, other), at };
-      if (best === null || found.edge < best.edge || (found.edge === best.edge && found.other < best.other)) best = found;
+      if (best === null || found.edge < best.edge || (found.edge === best.edge && found.other < best.other))
+        best = found;
     }
     active.push(edge);
   }

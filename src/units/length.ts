@@ -80,7 +80,9 @@ function parseNumber(text: string): Ratio | string {
     if (Math.abs(exponent) > 40) return `"${text}" is not a length`;
     let over = BigInt(whole + fraction || '0');
     if (sign === '-') over = -over;
-    return exponent >= 0 ? { over: over * 10n ** BigInt(exponent), under: 1n } : { over, under: 10n ** BigInt(-exponent) };
+    return exponent >= 0
+      ? { over: over * 10n ** BigInt(exponent), under: 1n }
+      : { over, under: 10n ** BigInt(-exponent) };
   }
   const mixed = fractionPattern.exec(text);
   if (!mixed) return text === '' ? 'there is no number' : `"${text}" is not a length`;

@@ -1,0 +1,191 @@
+/**
+ * What to search for one material: every cloth it can be cut from, every lay method that is legal there. The effort
+ * is shared: each batch goes to the search that has spent least so far, so what step k does never depends on how much
+ * effort there is in all, and a run repeated with the effort it reached gives the same lays.
+ */
+import { type DeclaredCloth, type LayMethod, layMethods } from '../cloth/types.js';
+import { makeFault } from '../diagnostics/faults.js';
+import type { Fault, Place } from '../diagnostics/types.js';
+import { type Search, startSearch } from '../engine/search.js';
+import type { Executor, Progress } from '../engine/types.js';
+import { sealLay } from '../lay/build.js';
+import { computeTotals } from '../lay/totals.js';
+import type { Lay } from '../lay/types.js';
+import type { CutPiece } from '../pieces/types.js';
+import { type Posed, poseProblem, type TooWide } from '../problem/build.js';
+import { placeSolution } from '../problem/place.js';
+import { formatLength } from '../units/length.js';
+import type { LengthUnit } from '../units/types.js';
+import type { Candidate, MaterialPlan } from './types.js';
+
+/** One material to plan: its cut pieces and the cloths offered for it. */
+export interface MaterialOrder {
+  readonly material: string;
+  readonly pieces: readonly CutPiece[];
+  /** Where each piece's name stands, for faults. */
+  readonly places: ReadonlyMap<string, Place>;
+  readonly cloths: readonly DeclaredCloth[];
+  readonly title: string;
+  readonly cutListSha256: string;
+  readonly units: LengthUnit;
+}
+
+export interface PlanningSettings {
+  readonly effort: number;
+  readonly seconds: number | null;
+  readonly seed: number;
+}
+
+export interface PlanningTools {
+  readonly executor: Executor;
+  readonly clock: () => number;
+  readonly interrupted: () => boolean;
+  readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayMethod }) => void;
+}
+
+/** The lay methods that are searched when the cut list says `best`. */
+const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
+
+interface Attempt {
+  readonly cloth: DeclaredCloth;
+  readonly method: LayMethod;
+  readonly posed: Posed;
+  readonly tooWide: readonly TooWide[];
+  readonly search: Search;
+}
+
+/**
+ * Plans one material on each of its cloths.
+ * @param deadline on the tools' clock, or null; looked at between batches, after each search had its first one
+ * @returns one plan for each cloth, in the order of the cut list
+ */
+export async function planMaterial(
+  order: MaterialOrder,
+  settings: PlanningSettings,
+  tools: PlanningTools,
+  deadline: number | null,
+): Promise<MaterialPlan[]> {
+  const refused = new Map<DeclaredCloth, { method: LayMethod; why: string }[]>();
+  const attempts = order.cloths.flatMap((cloth) => poseAttempts(order, cloth, settings.seed, tools, refused));
+  await shareEffort(order, attempts, settings.effort, tools, deadline);
+  const ended = tools.interrupted() || (deadline !== null && tools.clock() >= deadline);
+  return order.cloths.map((cloth) => {
+    const own = attempts.filter((attempt) => attempt.cloth === cloth);
+    const candidates = own.map((attempt) => toCandidate(order, attempt, settings, ended));
+    return {
+      material: order.material,
+      cloth,
+      chosen: chooseByBuyLength(candidates),
+      candidates,
+      refused: refused.get(cloth) ?? [],
+      notices: [...cloth.notices, ...own.flatMap((attempt) => tellTooWide(order, attempt))],
+      seed: settings.seed,
+    };
+  });
+}
+
+function poseAttempts(
+  order: MaterialOrder,
+  cloth: DeclaredCloth,
+  seed: number,
+  tools: PlanningTools,
+  refused: Map<DeclaredCloth, { method: LayMethod; why: string }[]>,
+): Attempt[] {
+  const methods = cloth.method === 'best' ? searchedMethods : [cloth.method];
+  const attempts: Attempt[] = [];
+  for (const method of methods) {
+    const answer = poseProblem(method, cloth.cloth, order.pieces, 1);
+    if (answer.legal) {
+      const search = startSearch(answer.posed.problem, { seed, executor: tools.executor });
+      attempts.push({ cloth, method, posed: answer.posed, tooWide: answer.tooWide, search });
+    } else {
+      refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why: answer.why }]);
+    }
+  }
+  return attempts;
+}
+
+/** One batch at a time to the search that has spent least, ties to the first, until all effort is spent. */
+async function shareEffort(
+  order: MaterialOrder,
+  attempts: readonly Attempt[],
+  effort: number,
+  tools: PlanningTools,
+  deadline: number | null,
+): Promise<void> {
+  for (;;) {
+    const open = attempts.filter(({ search }) => !search.finished);
+    const next = open.reduce<Attempt | null>(
+      (least, attempt) => (least === null || attempt.search.effort < least.search.effort ? attempt : least),
+      null,
+    );
+    if (next === null || tools.interrupted()) return;
+    const spent = sumEffort(attempts);
+    const late = deadline !== null && tools.clock() >= deadline;
+    if (next.search.effort > 0 && (spent >= effort || late)) return;
+    const progress = await next.search.step();
+    const total = sumEffort(attempts);
+    tools.onProgress({
+      ...progress,
+      effort: total,
+      material: order.material,
+      cloth: next.cloth.cloth.name,
+      method: next.method,
+    });
+  }
+}
+
+function sumEffort(attempts: readonly Attempt[]): number {
+  // Efforts are multiples of a batch's; rounding keeps their sum a number that can be typed.
+  return Math.round(attempts.reduce((sum, { search }) => sum + search.effort, 0) * 1000) / 1000;
+}
+
+function toCandidate(order: MaterialOrder, attempt: Attempt, settings: PlanningSettings, ended: boolean): Candidate {
+  const result = attempt.search.result(ended);
+  const { solution, bound, status, fitProven, effort, reachedBy } = result;
+  if (solution === null || status === 'does not fit') {
+    return { method: attempt.method, lay: null, status, fitProven, bound, effort, reachedBy };
+  }
+  const { cloth } = attempt.cloth;
+  const placed = placeSolution(attempt.posed, solution, attempt.method, cloth);
+  const lay: Lay = sealLay({
+    format: 'shortlay-lay/1',
+    unit: 'um',
+    title: order.title,
+    cutListSha256: order.cutListSha256,
+    material: order.material,
+    status,
+    seed: settings.seed,
+    effort,
+    cloth,
+    pieces: order.pieces,
+    ...placed,
+    totals: computeTotals(
+      cloth,
+      placed.copies.map(({ outline }) => outline),
+      bound,
+    ),
+  });
+  return { method: attempt.method, lay, status, fitProven: null, bound, effort, reachedBy };
+}
+
+/** Least buy length; ties to the simplest method, which comes first. */
+function chooseByBuyLength(candidates: readonly Candidate[]): Candidate | null {
+  const simplest = [...candidates].sort((a, b) => layMethods.indexOf(a.method) - layMethods.indexOf(b.method));
+  return simplest.reduce<Candidate | null>((best, candidate) => {
+    if (candidate.lay === null) return best;
+    if (best === null || candidate.lay.totals.buy < best.lay!.totals.buy) return candidate;
+    return best;
+  }, null);
+}
+
+/** Each piece that is too wide for a cloth in every way that its lay method allows. */
+function tellTooWide(order: MaterialOrder, { method, cloth, tooWide }: Attempt): Fault[] {
+  return tooWide.map(({ piece, needsUm, usableUm }) => {
+    const needs = formatLength(needsUm, order.units);
+    const usable = formatLength(usableUm, order.units);
+    const what = `${needs} across is wider than the usable ${usable} of ${cloth.cloth.name} (${method})`;
+    const fix = 'use a wider cloth or another lay method, or divide the piece and add a seam';
+    return makeFault('piece-too-wide', order.places.get(piece.id) ?? null, `piece "${piece.id}"`, what, fix, 'warning');
+  });
+}
