@@ -17,6 +17,8 @@ export interface Step {
 }
 
 const redrawSeconds = 0.1;
+/** Short runs say nothing. */
+const firstPlainSeconds = 2;
 const plainSeconds = 10;
 
 export interface ProgressLine {
@@ -31,15 +33,16 @@ export interface ProgressLine {
 export function progressLine(world: World, effort: number, quiet: boolean): ProgressLine {
   const terminal = world.errTerminal;
   let drawn = false;
-  let last = terminal === null ? world.clock() : Number.NEGATIVE_INFINITY;
+  let next = terminal === null ? world.clock() + firstPlainSeconds : Number.NEGATIVE_INFINITY;
   const end = (): void => {
     if (drawn) world.err('\r\u001B[K');
     drawn = false;
   };
   return {
     show(step) {
-      if (quiet || world.clock() - last < (terminal === null ? plainSeconds : redrawSeconds)) return;
-      last = world.clock();
+      const now = world.clock();
+      if (quiet || now < next) return;
+      next = now + (terminal === null ? plainSeconds : redrawSeconds);
       const line = stepInWords(step, effort);
       world.err(terminal === null ? `${line}\n` : `\r${line.slice(0, terminal.columns - 1)}\u001B[K`);
       drawn = terminal !== null;

@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { parseArguments } from '../../src/cli/arguments.js';
+import { runCli } from '../../src/cli/run.js';
+import { checkPlan } from '../../src/cli/settings.js';
+import { fakeWorld } from './fake-world.js';
+
+async function usage(...words: string[]): Promise<string> {
+  const world = fakeWorld();
+  expect(await runCli(words, world)).toBe(2);
+  expect(world.outText()).toBe('');
+  return world.errText();
+}
+
+describe('arguments as typed', () => {
+  it('takes options of plan before and after the cut list', () => {
+    expect(parseArguments(['plan', '--effort', '3', 'a.yaml', '--json'], '1')).toEqual({
+      command: 'plan',
+      cutLists: ['a.yaml'],
+      options: { effort: '3', json: true },
+    });
+  });
+
+  it('takes a lay and its cut list for check', () => {
+    const options = { write: true };
+    const typed = { command: 'check', file: 'a.lay.json', cutList: 'a.yaml', options };
+    expect(parseArguments(['check', 'a.lay.json', 'a.yaml', '--write'], '1')).toEqual(typed);
+  });
+
+  it('prints help and version to stdout with exit code 0', async () => {
+    const world = fakeWorld();
+    expect(await runCli(['--version'], world)).toBe(0);
+    expect(world.outText()).toBe('1.2.3\n');
+    for (const words of [['--help'], ['plan', '--help'], ['check', '-h']]) {
+      const helped = fakeWorld();
+      expect(await runCli(words, helped)).toBe(0);
+      expect(helped.outText()).toContain('Usage: shortlay');
+      expect(helped.errText()).toBe('');
+    }
+  });
+
+  it('names the neighbour of an unknown option and the commands there are', async () => {
+    expect(await usage('plan', 'a.yaml', '--widht', '3')).toContain("unknown option '--widht' (Did you mean --width?)");
+    expect(await usage('paln', 'a.yaml')).toContain('the commands are plan and check');
+    expect(await usage()).toContain('give a command: plan or check');
+    expect(await usage('plan')).toContain("missing required argument 'cutlist'");
+    expect(await usage('check', 'a', 'b', 'c')).toContain('too many arguments');
+  });
+
+  it.each(['compare', 'draw', 'import', 'print'])('answers %s with "not supported yet"', async (name) => {
+    expect(await usage(name, 'a.yaml', '--sheet', 'a0', '--help')).toContain(`${name} is not supported yet`);
+  });
+});
+
+describe('arguments checked and filled', () => {
+  it('fills what is not given', () => {
+    const checked = checkPlan(['a.yaml'], {}, 7);
+    expect(checked).toEqual({
+      ok: true,
+      value: {
+        cutList: 'a.yaml',
+        material: null,
+        cloth: null,
+        widthUm: null,
+        lengthUm: null,
+        nap: null,
+        method: null,
+        effort: 20,
+        seconds: null,
+        seed: 1,
+        workers: 7,
+        out: null,
+        page: 'a4',
+        json: false,
+        quiet: false,
+        strict: false,
+      },
+    });
+  });
+
+  it('reads lengths in cm or with their unit, and a method with hyphens', () => {
+    const typed = { width: '59 in', length: '120', method: 'lengthwise-fold', effort: '0.5', nap: 'none' };
+    const checked = checkPlan(['a.yaml'], typed, 1);
+    // 59 in = 149.86 cm: 1 in = 25.4 mm exactly (international inch, 1959).
+    const value = { widthUm: 1_498_600, lengthUm: 1_200_000, method: 'lengthwise fold', effort: 0.5, nap: 'none' };
+    expect(checked).toMatchObject({ ok: true, value });
+  });
+
+  it('tells all wrong values at once, in one wording', async () => {
+    const text = await usage(
+      ...['plan', 'a.yaml', '--width', '-4', '--effort', '0', '--seed', '1.5', '--nap', 'up', '--page', 'a3'],
+      ...['--seconds', 'NaN', '--workers', '0', '--length', '1e9', '--method', 'rolled', '--out', ''],
+    );
+    const names = ['width', 'length', 'nap', 'method', 'effort', 'seconds', 'seed', 'workers', 'page', 'out'];
+    for (const name of names) expect(text).toMatch(new RegExp(`--${name}: found "[^"]*", expected `));
+  });
+
+  it.each([
+    [['a.yaml', 'b.yaml'], 'several cut lists'],
+    [['a.yaml=2'], 'several garments'],
+    [['a.yaml', '--garments', '2'], '--garments'],
+    [['a.yaml', '--keep', 'x'], '--keep'],
+    [['a.yaml', '--advise'], '--advise'],
+    [['a.yaml', '--method', 'tube'], 'tube'],
+  ])('answers %j with "not supported yet"', async (words, named) => {
+    const text = await usage('plan', ...words);
+    expect(text).toContain(named);
+    expect(text).toContain('not supported yet');
+  });
+});

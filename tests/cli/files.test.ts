@@ -1,0 +1,114 @@
+import { describe, expect, it } from 'vitest';
+import { checkFolder, inputBytesMax, outputFolder, readInput, writeLayFiles } from '../../src/cli/files.js';
+import { runCli } from '../../src/cli/run.js';
+import { type FakeWorld, fakeWorld } from './fake-world.js';
+
+async function whyUnread(world: FakeWorld, path: string): Promise<string> {
+  const read = await readInput(world, path);
+  return read.ok ? 'it was read' : read.faults.map(({ what }) => what).join('; ');
+}
+
+describe('reading', () => {
+  it('says in plain words why a file cannot be read', async () => {
+    const world = fakeWorld({ 'a.yaml': 'title: x', 'hidden.yaml': 'x' }, ['lists']);
+    world.failures.set('read a.yaml', 'EACCES').set('look hidden.yaml', 'EACCES').set('look b/c', 'ENOTDIR');
+    expect(await whyUnread(world, 'a.yaml')).toBe('it cannot be read: no permission');
+    expect(await whyUnread(world, 'hidden.yaml')).toBe('it cannot be read: no permission');
+    expect(await whyUnread(world, 'lists')).toBe('it is a folder');
+    expect(await whyUnread(world, 'none.yaml')).toBe('there is no such file');
+    expect(await whyUnread(world, 'b/c')).toContain('a part of the path is a file');
+  });
+
+  it('refuses what is too large before reading it, and what is not UTF-8', async () => {
+    const world = fakeWorld();
+    world.files.set('large.yaml', Buffer.alloc(inputBytesMax + 1)).set('latin.yaml', Buffer.from([0x61, 0xe9, 0x62]));
+    world.failures.set('read large.yaml', 'EIO');
+    expect(await whyUnread(world, 'large.yaml')).toContain('more than the 16 MB that are read');
+    expect(await whyUnread(world, 'latin.yaml')).toContain('UTF-8');
+  });
+
+  it.each([
+    ['plan', 'EACCES'],
+    ['check', 'EIO'],
+  ])('%s ends with 2 on a file that fails with %s, and writes nothing', async (command, code) => {
+    const world = fakeWorld({ 'a.yaml': 'title: x' });
+    world.failures.set('read a.yaml', code);
+    expect(await runCli([command, 'a.yaml'], world)).toBe(2);
+    expect(world.errText()).toContain('a.yaml: it cannot be read');
+    expect(world.errText()).not.toContain('something long');
+    expect(world.outText()).toBe('');
+    expect([...world.files.keys()]).toEqual(['a.yaml']);
+  });
+});
+
+const input = { path: 'a.yaml', text: '', identity: 'a.yaml', sha256: '' };
+const lay = {
+  layPath: 'lays/a-shell.lay.json',
+  files: ['lay.json', 'svg', 'pdf'].map((ending) => ({
+    path: `lays/a-shell.${ending}`,
+    bytes: Buffer.from(`new ${ending}`),
+  })),
+};
+
+describe('writing', () => {
+  it('puts the lays beside the cut list, or where --out says', () => {
+    expect(outputFolder('boats/a.yaml', null)).toBe('boats/lays');
+    expect(outputFolder('a.yaml', null)).toBe('lays');
+    expect(outputFolder('boats/a.yaml', 'table')).toBe('table');
+  });
+
+  it('makes the folder and writes the lay, then what is drawn from it', async () => {
+    const world = fakeWorld();
+    const written = await writeLayFiles(world, lay, input, () => true);
+    expect(written).toEqual({ files: lay.files.map(({ path }) => path), fault: null });
+    expect([...world.folders]).toEqual(['lays']);
+  });
+
+  it.each(['ENOSPC', 'EACCES', 'EISDIR'])(
+    'tells a write that fails with %s and what was written before',
+    async (code) => {
+      const world = fakeWorld();
+      world.failures.set('write lays/a-shell.svg', code);
+      const written = await writeLayFiles(world, lay, input, () => true);
+      expect(written.files).toEqual(['lays/a-shell.lay.json']);
+      expect(written.fault).toMatchObject({ subject: 'lays/a-shell.svg', code: 'file-not-written' });
+      expect(written.fault?.what).not.toContain('something long');
+    },
+  );
+
+  it('tells a folder that cannot be made', async () => {
+    const world = fakeWorld();
+    world.failures.set('makeFolder lays', 'EROFS');
+    const written = await writeLayFiles(world, lay, input, () => true);
+    expect(written.files).toEqual([]);
+    expect(written.fault?.what).toBe('it cannot be written: the disk can only be read');
+  });
+
+  it('never writes over the input, under whatever name', async () => {
+    const world = fakeWorld({ 'lays/a-shell.svg': 'the input' });
+    const written = await writeLayFiles(world, lay, { ...input, identity: 'lays/a-shell.svg' }, () => true);
+    expect(written).toMatchObject({ files: [], fault: { code: 'out-over-input' } });
+    expect(world.files.size).toBe(1);
+  });
+
+  it('leaves a lay alone that is not just as it was written', async () => {
+    const world = fakeWorld({ 'lays/a-shell.lay.json': 'old' });
+    const asked: string[] = [];
+    const written = await writeLayFiles(world, lay, input, (path, text) => {
+      asked.push(path, text);
+      return false;
+    });
+    expect(asked).toEqual(['lays/a-shell.lay.json', 'old']);
+    expect(written).toMatchObject({ files: [], fault: { code: 'out-edited-by-hand' } });
+    expect(written.fault?.fix).toContain('--out');
+    expect([...world.files.keys()]).toEqual(['lays/a-shell.lay.json']);
+  });
+
+  it('finds out before the work begins that --out is no folder', async () => {
+    const world = fakeWorld({ 'a.yaml': 'title: x', table: '' });
+    expect(await checkFolder(world, 'table')).toMatchObject({ code: 'out-not-a-folder' });
+    expect(await checkFolder(world, 'elsewhere')).toBeNull();
+    expect(await runCli(['plan', 'a.yaml', '--out', 'table'], world)).toBe(2);
+    expect(world.errText()).toContain('table: the lays cannot go there');
+  });
+});

@@ -1,0 +1,72 @@
+/** Runs of plan in a world in memory: what is hard to bring about with a real process. */
+import { expect, it } from 'vitest';
+import { runCli } from '../../src/cli/run.js';
+import type { World } from '../../src/cli/world.js';
+import { type FakeWorld, fakeWorld } from './fake-world.js';
+import { bag, tooWide } from './scenes.js';
+
+const words = ['plan', 'bag.yaml', '--effort', '0.1'];
+
+/** A world where Ctrl-C is pressed so often before the search begins. */
+function pressing(world: FakeWorld, times: number): World {
+  const executor = async (workers: number) => {
+    for (let i = 0; i < times; i++) world.interrupt();
+    return world.executor(workers);
+  };
+  return { ...world, executor };
+}
+
+/** A world whose threads do not start. */
+function withoutThreads(world: FakeWorld): World {
+  const executor = async () => {
+    throw new Error('threads are\nout of reach');
+  };
+  return { ...world, executor };
+}
+
+it('ends with 130 when it is interrupted before a first lay, and writes nothing', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli(words, pressing(world, 1))).toBe(130);
+  expect(world.errText()).toContain('nothing is written');
+  expect(world.outText()).toBe('');
+  expect([...world.files.keys()]).toEqual(['bag.yaml']);
+  expect(world.leftWith()).toBeNull();
+});
+
+it('leaves at once at the second Ctrl-C', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  await runCli(words, pressing(world, 2));
+  expect(world.leftWith()).toBe(130);
+});
+
+it('tells our own fault in one line with seed, effort and input, and ends with 70', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli([...words, '--seed', '7'], withoutThreads(world))).toBe(70);
+  expect(world.errText()).toMatch(
+    /^shortlay: our own fault, not yours: threads are out of reach \(seed 7, effort 0\.1, input sha256 [0-9a-f]{16}\); please report this line\n$/,
+  );
+  expect([...world.files.keys()]).toEqual(['bag.yaml']);
+});
+
+it('shows the stack of our own fault to whoever works on the program', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli(words, { ...withoutThreads(world), developer: true })).toBe(70);
+  expect(world.errText()).toMatch(/^\s+at /m);
+});
+
+it('reports what was written before the disk was full, and ends with 2', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  world.failures.set('write lays/bag-canvas.pdf', 'ENOSPC');
+  expect(await runCli([...words, '--json'], world)).toBe(2);
+  expect(world.errText()).toContain('lays/bag-canvas.pdf: it cannot be written: no space is left on the disk');
+  expect(JSON.parse(world.outText()).lays[0].files).toEqual(['lays/bag-canvas.lay.json', 'lays/bag-canvas.svg']);
+});
+
+it('ends with 1 on a warning only with --strict', async () => {
+  const both = tooWide.replace('cloths:', 'cloths:\n  wide: {for: canvas, width: 300, usable: 290}');
+  const world = fakeWorld({ 'bag.yaml': both });
+  const asked = [...words, '--cloth', 'wide', '--method', 'best'];
+  // Wide enough opened, too narrow folded: a warning, and a lay all the same.
+  expect(await runCli(asked, world)).toBe(0);
+  expect(await runCli([...asked, '--strict'], world)).toBe(1);
+});

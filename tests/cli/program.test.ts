@@ -1,0 +1,232 @@
+/** The program as its user meets it: a process with arguments, files, streams, signals and an exit code. */
+import { existsSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { boatyard, runProgram } from './run-program.js';
+import { bag, filesIn, flags, sceneOf, tooWide } from './scenes.js';
+
+const quick = ['--effort', '0.1', '--quiet'];
+
+describe('plan', () => {
+  it('plans the apron of the boatyard: report on stdout, three files for each material, all accepted again', async () => {
+    const folder = sceneOf({});
+    const list = join(boatyard, 'slipway-apron.yaml');
+    const planned = await runProgram(['plan', list, '--out', folder, ...quick], folder);
+    expect(planned).toMatchObject({ exitCode: 0, err: '' });
+    expect(planned.out).toMatch(/^buy \d+\.\d+ m of /m);
+    const lays = filesIn(folder).filter((name) => name.endsWith('.lay.json'));
+    expect(lays.length).toBeGreaterThan(1);
+    for (const lay of lays) {
+      const base = lay.replace(/\.lay\.json$/, '');
+      expect(readFileSync(join(folder, `${base}.pdf`), 'latin1')).toMatch(/^%PDF-/);
+      expect(readFileSync(join(folder, `${base}.svg`), 'utf8')).toContain('<svg');
+      const checked = await runProgram(['check', lay, list], folder);
+      expect(checked).toMatchObject({ exitCode: 0, err: '' });
+      expect(checked.out).toMatch(/^accepted: /);
+    }
+  });
+
+  it('puts the lays beside the cut list and says so, whatever the letters of its name', async () => {
+    const folder = sceneOf({ 'Чехол для весла.yaml': bag });
+    const planned = await runProgram(['plan', 'Чехол для весла.yaml', ...quick], folder);
+    expect(planned.exitCode).toBe(0);
+    expect(filesIn(join(folder, 'lays'))).toEqual(
+      ['lay.json', 'pdf', 'svg'].map((ending) => `чехол-для-весла-canvas.${ending}`),
+    );
+    expect(planned.out).toContain('lays/чехол-для-весла-canvas.lay.json');
+  });
+
+  it('gives the report as JSON with nothing else on stdout', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    const planned = await runProgram(['plan', 'bag.yaml', '--json', ...quick], folder);
+    const { format, title, lays } = JSON.parse(planned.out);
+    expect({ format, title }).toEqual({ format: 'shortlay-report/1', title: 'Oar bag' });
+    expect(lays).toHaveLength(1);
+    expect(lays[0]).toMatchObject({
+      material: 'canvas',
+      cloth: 'sailcloth',
+      verified: true,
+      copies: 4,
+      currency: null,
+    });
+    expect(lays[0].buyCm % 10).toBe(0);
+    // 12.00 a metre, by hand.
+    expect(lays[0].cost).toBeCloseTo(lays[0].buyCm * 0.12, 9);
+    for (const file of lays[0].files) expect(existsSync(join(folder, file))).toBe(true);
+    expect(lays[0].files).toHaveLength(3);
+  });
+
+  it('gives the same bytes whatever the number of threads', async () => {
+    const folder = sceneOf({ 'flags.yaml': flags(6) });
+    const ended = await Promise.all(
+      ['1', '2'].map((workers) =>
+        runProgram(['plan', 'flags.yaml', '--workers', workers, '--out', workers, ...quick], folder),
+      ),
+    );
+    expect(ended.map(({ exitCode }) => exitCode)).toEqual([0, 0]);
+    for (const name of filesIn(join(folder, '1'))) {
+      expect(readFileSync(join(folder, '1', name)).equals(readFileSync(join(folder, '2', name)))).toBe(true);
+    }
+  });
+
+  it('ends with 1 and writes nothing when a piece does not fit', async () => {
+    const folder = sceneOf({ 'wide.yaml': tooWide });
+    const planned = await runProgram(['plan', 'wide.yaml', ...quick], folder);
+    expect(planned.exitCode).toBe(1);
+    expect(planned.out).toContain('canvas does not fit on sailcloth');
+    expect(planned.out).toContain('piece "Side"');
+    expect(filesIn(folder)).toEqual(['wide.yaml']);
+  });
+
+  it('tells all faults of a file on stderr, ends with 2 and writes nothing', async () => {
+    const folder = sceneOf({
+      'bag.yaml': bag.replace('cut: {canvas: 2}', 'cut: {canvas: two}').replace('150', 'wide'),
+    });
+    const planned = await runProgram(['plan', 'bag.yaml'], folder);
+    expect(planned).toMatchObject({ exitCode: 2, out: '' });
+    expect(planned.err).toMatch(/^bag\.yaml:7:\d+: error: piece "Side"/m);
+    expect(planned.err).toMatch(/^bag\.yaml:12:\d+: error: /m);
+    expect(planned.err).not.toMatch(/^\s+at /m);
+    expect(filesIn(folder)).toEqual(['bag.yaml']);
+  });
+
+  it.each([
+    ['none.yaml', 'there is no such file'],
+    ['.', 'it is a folder'],
+  ])('ends with 2 on %s', async (name, why) => {
+    const ended = await runProgram(['plan', name], sceneOf({}));
+    expect(ended).toMatchObject({ exitCode: 2, out: '' });
+    expect(ended.err).toContain(why);
+  });
+
+  it('ends with 2 when --out is a file', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag, table: '' });
+    const ended = await runProgram(['plan', 'bag.yaml', '--out', 'table', ...quick], folder);
+    expect(ended).toMatchObject({ exitCode: 2, out: '' });
+    expect(ended.err).toContain('it is not a folder');
+  });
+
+  it('never writes over the cut list, also through a link', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    mkdirSync(join(folder, 'lays'));
+    symlinkSync('../bag.yaml', join(folder, 'lays', 'bag-canvas.svg'));
+    const ended = await runProgram(['plan', 'bag.yaml', ...quick], folder);
+    expect(ended.exitCode).toBe(2);
+    expect(ended.err).toContain('never written over');
+    expect(readFileSync(join(folder, 'bag.yaml'), 'utf8')).toBe(bag);
+  });
+
+  it('writes over its own lay, but not over one edited by hand or a file of somebody else', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    const lay = join(folder, 'lays', 'bag-canvas.lay.json');
+    expect((await runProgram(['plan', 'bag.yaml', ...quick], folder)).exitCode).toBe(0);
+    expect((await runProgram(['plan', 'bag.yaml', '--seed', '2', ...quick], folder)).exitCode).toBe(0);
+    const written = readFileSync(lay, 'utf8');
+    const edits = [written.replace(/"pinned":\s*false/, '"pinned": true'), '{"my": "notes"}', 'notes'];
+    for (const edited of edits) {
+      expect(edited).not.toBe(written);
+      writeFileSync(lay, edited);
+      const ended = await runProgram(['plan', 'bag.yaml', ...quick], folder);
+      expect(ended.exitCode).toBe(1);
+      expect(ended.out).toMatch(/^buy /m);
+      expect(ended.err).toContain('lays/bag-canvas.lay.json: it was edited by hand');
+      expect(ended.err).toContain('--out');
+      expect(readFileSync(lay, 'utf8')).toBe(edited);
+    }
+  });
+});
+
+describe('signals and streams', () => {
+  it('writes the best lay at the first Ctrl-C', async () => {
+    const folder = sceneOf({ 'flags.yaml': flags(25) });
+    const ended = await runProgram(['plan', 'flags.yaml', '--effort', '100000'], folder, (child) => {
+      // The first line of progress says that the search is under way.
+      child.stderr?.once('data', () => child.kill('SIGINT'));
+    });
+    expect(ended.exitCode).toBe(0);
+    expect(ended.err).toContain('ending the search');
+    expect(ended.out).toContain('interrupted: the best lay found so far');
+    expect(filesIn(join(folder, 'lays'))).toHaveLength(3);
+    const lay = JSON.parse(readFileSync(join(folder, 'lays', 'flags-bunting.lay.json'), 'utf8'));
+    expect(lay.status).toBe('interrupted');
+  });
+
+  it('does not mind that nobody reads the report', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    const ended = await runProgram(['plan', 'bag.yaml', ...quick], folder, (child) => child.stdout?.destroy());
+    expect(ended).toMatchObject({ exitCode: 0, err: '' });
+    expect(filesIn(join(folder, 'lays'))).toHaveLength(3);
+  });
+
+  it('shows help quickly, without loading the rest', async () => {
+    const ended = await runProgram(['--help'], sceneOf({}));
+    expect(ended).toMatchObject({ exitCode: 0, err: '' });
+    expect(ended.out).toContain('plan');
+  });
+});
+
+describe('check', () => {
+  it('says how each piece of a cut list was read', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    const ended = await runProgram(['check', 'bag.yaml'], folder);
+    expect(ended.exitCode).toBe(0);
+    // 60 x 40 = 2400 and 90 x 6 = 540 square centimetres, by hand.
+    expect(ended.out.replace(/\s+/g, ' ')).toContain(
+      'Side: cut 2 from canvas, read as 2 alike; 60.0 cm along the grain x 40.0 cm across, area 2400.0 cm2',
+    );
+    expect(ended.out.replace(/\s+/g, ' ')).toContain('Strap: cut 2 same way from canvas');
+    expect(ended.out).toMatch(/no faults.*\n$/);
+    expect(filesIn(folder)).toEqual(['bag.yaml']);
+  });
+
+  it('counts the faults of a cut list and ends with 2', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag.replace('cut: {canvas: 2}', 'cut: {canvas: two}') });
+    const ended = await runProgram(['check', 'bag.yaml'], folder);
+    expect(ended).toMatchObject({ exitCode: 2, out: '' });
+    expect(ended.err).toMatch(/^1 fault$/m);
+  });
+
+  it('refuses --write and a second file with a cut list', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    for (const words of [['--write'], ['bag.yaml']]) {
+      const ended = await runProgram(['check', 'bag.yaml', ...words], folder);
+      expect(ended).toMatchObject({ exitCode: 2, out: '' });
+      expect(ended.err).toContain('goes with a lay only');
+    }
+  });
+
+  it('tells an edited lay from a cut list by its content, refuses it with each reason, or writes it back whole', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    await runProgram(['plan', 'bag.yaml', ...quick], folder);
+    const written = JSON.parse(readFileSync(join(folder, 'lays', 'bag-canvas.lay.json'), 'utf8'));
+
+    const moved = structuredClone(written);
+    moved.copies[0].at = moved.copies[1].at;
+    writeFileSync(join(folder, 'moved.txt'), JSON.stringify(moved));
+    const refused = await runProgram(['check', 'moved.txt', '--write'], folder);
+    expect(refused.exitCode).toBe(1);
+    expect(refused.out).toMatch(/^refused: moved\.txt\n {2}- /);
+    expect(readFileSync(join(folder, 'moved.txt'), 'utf8')).toBe(JSON.stringify(moved));
+
+    const pinned = structuredClone(written);
+    pinned.placements[0].pinned = true;
+    writeFileSync(join(folder, 'pinned.txt'), JSON.stringify(pinned));
+    const before = await runProgram(['check', 'pinned.txt', 'bag.yaml'], folder);
+    expect(before).toMatchObject({ exitCode: 0, err: '' });
+    expect(before.out).toContain('edited by hand');
+    const rewritten = await runProgram(['check', 'pinned.txt', 'bag.yaml', '--write'], folder);
+    expect(rewritten).toMatchObject({ exitCode: 0, err: '' });
+    expect(rewritten.out).toContain('written: pinned.txt');
+    const after = await runProgram(['check', 'pinned.txt', 'bag.yaml', '--write'], folder);
+    expect(after.out).not.toContain('edited by hand');
+    expect(after.out).toContain('stands as it is');
+  });
+
+  it('ends with 2 on a lay whose JSON is broken', async () => {
+    const folder = sceneOf({ 'a.lay.json': '{"format": "shortlay-lay/1", "unit": "um" "title": 3}' });
+    const ended = await runProgram(['check', 'a.lay.json'], folder);
+    expect(ended).toMatchObject({ exitCode: 2, out: '' });
+    expect(ended.err).toContain('a.lay.json');
+    expect(ended.err).not.toMatch(/^\s+at /m);
+  });
+});

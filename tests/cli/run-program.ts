@@ -1,0 +1,33 @@
+/** The real program, built, as a child process. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+
+export const builtRoot = fileURLToPath(new URL('../../dist/', import.meta.url));
+export const boatyard = fileURLToPath(new URL('../../fixtures/boatyard/', import.meta.url));
+
+export interface Ended {
+  readonly exitCode: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** @param meddle is handed the running child, for signals and closed pipes */
+export function runProgram(
+  words: readonly string[],
+  cwd: string,
+  meddle: (child: ChildProcess) => void = () => undefined,
+): Promise<Ended> {
+  const child = spawn(process.execPath, [`${builtRoot}bin/shortlay.js`, ...words], { cwd });
+  let out = '';
+  let err = '';
+  child.stdout.on('data', (chunk) => {
+    out += chunk;
+  });
+  child.stderr.on('data', (chunk) => {
+    err += chunk;
+  });
+  meddle(child);
+  return new Promise((resolve) => {
+    child.on('close', (exitCode) => resolve({ exitCode, out, err }));
+  });
+}
