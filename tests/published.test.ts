@@ -1,0 +1,159 @@
+/**
+ * Figures from the world outside, each through a real cut list and the whole of `plan`. The source stands beside each
+ * check and at the top of its file under fixtures/published.
+ */
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, test } from 'vitest';
+import { sameThreadExecutor } from '../src/engine/same-thread.js';
+import { type PlanOptions, planCutList } from '../src/index.js';
+import type { MaterialPlan } from '../src/planning/types.js';
+import { umPerUnit } from '../src/units/length.js';
+
+const folder = fileURLToPath(new URL('../fixtures/published/', import.meta.url));
+
+const defaults: PlanOptions = {
+  material: null,
+  cloth: null,
+  widthUm: null,
+  lengthUm: null,
+  nap: null,
+  method: null,
+  effort: 2,
+  seconds: null,
+  seed: 1,
+  page: 'a4',
+};
+
+async function planText(name: string, text: string, options: Partial<PlanOptions> = {}): Promise<MaterialPlan> {
+  const answer = await planCutList(
+    `${name}.yaml`,
+    text,
+    { ...defaults, ...options },
+    {
+      executor: sameThreadExecutor(),
+      clock: () => 0,
+      interrupted: () => false,
+      onProgress: () => undefined,
+    },
+  );
+  if (answer.kind === 'faults') throw new Error(answer.faults.map(({ what }) => what).join('\n'));
+  return answer.plans[0]!;
+}
+
+function read(name: string): string {
+  return readFileSync(`${folder}${name}.yaml`, 'utf8');
+}
+
+async function plan(name: string, options: Partial<PlanOptions> = {}): Promise<MaterialPlan> {
+  return planText(name, read(name), options);
+}
+
+function lengthUsed(found: MaterialPlan, method = 'open'): number {
+  const candidate = found.candidates.find((each) => each.method === method);
+  return candidate!.lay!.totals.lengthUsed;
+}
+
+const { in: inch, yd: yard, cm } = umPerUnit;
+
+describe('circle skirts', () => {
+  // W24a: 'Sew a poodle skirt', craft page, August 2011: 4 yd of 36 in felt.
+  test('two half circles the same way need 4 R = 144 in', async () => {
+    expect(Math.abs(lengthUsed(await plan('w24a-half-circles-same-way')) - 144 * inch)).toBeLessThan(0.01 * inch);
+  });
+
+  // W24b: the same page: 2 yd of 72 in felt.
+  test('a full circle in one piece needs 2 R = 72 in', async () => {
+    const found = await plan('w24b-full-circle');
+    expect(Math.abs(lengthUsed(found) - 72 * inch)).toBeLessThan(0.01 * inch);
+    expect(found.chosen!.status).toBe('proven shortest');
+  });
+
+  // W24c: derived: the arcs touch midway between the centres, (2 + sqrt 3) R.
+  test.each(['w24c-half-circles-turned', 'w24c-half-circles-pair'])('%s needs 134.354 in', async (name) => {
+    expect(Math.abs(lengthUsed(await plan(name)) / inch - (2 + Math.sqrt(3)) * 36)).toBeLessThan(0.05);
+  });
+});
+
+describe('rectangles', () => {
+  // W22: 'Preparing to buy fabric', quilt how-to.
+  test('63 squares of 2.5 in on 44 in: 4 rows, 10 in', async () => {
+    expect(lengthUsed(await plan('w22-squares'))).toBe(10 * inch);
+  });
+
+  // W8: upholstery glossary "width".
+  test('a bedcover from 1.35 m cloth: 9 m', async () => {
+    const found = await plan('w8-bedcover');
+    expect(lengthUsed(found)).toBe(900 * cm);
+    expect(found.chosen!.status).toBe('proven shortest');
+  });
+
+  // W13: 'Table cloth, how to', sewing guide page; its note: on 44 in usable it does not fit.
+  test('a table cloth: 69 x 45 in, buy 2 yd, and not on 44 in', async () => {
+    const found = await plan('w13-table-cloth');
+    expect(found.chosen!.lay!.totals.buy).toBe(2 * yard);
+    const narrow = await plan('w13-table-cloth', { widthUm: 44 * inch });
+    expect(narrow.chosen).toBe(null);
+    expect(narrow.candidates[0]).toMatchObject({ status: 'does not fit', fitProven: true });
+    expect(narrow.notices.map(({ code }) => code)).toContain('piece-too-wide');
+  });
+
+  // X1a: 'Calculating fabric for curtains', track supplier's instruction sheet.
+  test('a plain curtain: 4 widths of 240 cm, 9.6 m', async () => {
+    expect(lengthUsed(await plan('x1a-curtain'))).toBe(960 * cm);
+  });
+
+  // X4: 'Calculating fabric', sewing school page, 30 May 2022.
+  test('a pleated curtain: 5 x 257 cm = 12.85 m, bought as 13 m', async () => {
+    const found = await plan('x4-pleated-curtain');
+    expect(lengthUsed(found)).toBe(1285 * cm);
+    expect(found.chosen!.lay!.totals.buy).toBe(1300 * cm);
+  });
+});
+
+describe('shapes whose answer is known', () => {
+  // D1: derived: the triangles complete a 20 x 30 rectangle.
+  test('two right triangles, one turned: 30 in', async () => {
+    expect(lengthUsed(await plan('d1-triangles'))).toBe(30 * inch);
+  });
+
+  // D2: derived: n b = 80 the same way, n/2 (a + b) + (b - a)/2 = 65 alternating.
+  test.each([
+    ['d2-gores-same-way', 80],
+    ['d2-gores-turned', 65],
+  ])('%s: one row of 70 on exactly %i cm, longer on 1 mm less', async (name, width) => {
+    expect(lengthUsed(await plan(name))).toBe(70 * cm);
+    expect(lengthUsed(await plan(name, { widthUm: width * cm - 1000 }))).toBeGreaterThan(70 * cm);
+  });
+
+  // D3: derived: the half on the fold uses the same cloth as the whole on open cloth.
+  test('a half piece on the fold is as long as the whole piece open: 60', async () => {
+    const found = await plan('d3-fold');
+    expect(lengthUsed(found, 'open')).toBe(60 * cm);
+    expect(lengthUsed(found, 'lengthwise fold')).toBe(60 * cm);
+  });
+
+  // D4: derived: pi / 4.
+  test('a circle uses 78.54 % of its square', async () => {
+    const { lay } = (await plan('d4-circle')).chosen!;
+    expect(lay!.totals.utilisationPpm / 10_000).toBeCloseTo(78.54, 2);
+  });
+});
+
+describe('cloth', () => {
+  // M1: Vilumsone-Nemes, Industrial Cutting of Textile Materials, p. 19: less the selvedges and 1 to 2 cm; numbers ours.
+  test('of 150 cm with 1 cm selvedges 146 to 147 cm are usable', async () => {
+    const text = read('x1a-curtain').replace('width: 140, selvedge: 0, usable: 140', 'width: 150, selvedge: 1');
+    const found = await planText('usable', text);
+    const [from, to] = found.chosen!.lay!.cloth.usable;
+    expect(to - from).toBeGreaterThanOrEqual(146 * cm);
+    expect(to - from).toBeLessThanOrEqual(147 * cm);
+  });
+
+  // M4: 'Fabric wastage outside the marker', 2013: 2 cm at each end, 4 cm per ply.
+  test('ends of 2 cm add 4 cm to what is bought', async () => {
+    const found = await planText('ends', read('x1a-curtain').replace('ends: [0, 0]', 'ends: [2, 2]'));
+    expect(found.chosen!.lay!.totals.buyParts).toEqual([{ why: 'ends', um: 4 * cm }]);
+    expect(found.chosen!.lay!.totals.buy).toBe(964 * cm);
+  });
+});
