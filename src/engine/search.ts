@@ -1,0 +1,218 @@
+/**
+ * The batch loop: numbered tasks of fixed work in batches of fixed size, merged by number, the best handed on
+ * between batches. What batch k does never depends on the effort, the clock or the number of threads, so a run
+ * with more effort begins like one with less, and a run with the effort reached repeats its bytes.
+ *
+ * Batch 0 builds the plain orders. From then on two tasks of each batch go on from the best lay; the other two are
+ * independent starts: a random order, gone on with for some batches by itself, then a new one. How many of the
+ * independent starts reach the best length tells how sure one may be of it, and ends the search early.
+ */
+import { assert } from '../diagnostics/assert.js';
+import { outlinesApart } from '../geometry/overlap.js';
+import type { Problem, Solution } from '../problem/types.js';
+import { boundOf } from './bounds.js';
+import { countThings } from './construct.js';
+import { decodeSolution, sumOfX } from './lay-code.js';
+import { plainShares, runTask, startFresh, startFrom, startPlain, taskSteps } from './task.js';
+import type { Bound, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
+
+/** Tasks in a batch; a constant, never the number of threads. */
+const batchTasks = 4;
+/** Of these, so many go on from the best lay; the others are independent starts. */
+const fromBestTasks = 2;
+/** Batches for which an independent start goes on by itself. */
+const startBatches = 4;
+/** Effort of a batch that does the work foreseen: about a quarter of a second on two cores. */
+const batchEffort = 0.25;
+/** Lengths no further apart than this count as the same. */
+const sameLengthUm = 100;
+/** The search ends when this many independent starts reached the best length, and half of all did. */
+const startsToStop = 6;
+/** ... and nothing shorter was found for so much effort. */
+const quietEffort = 2;
+
+interface Found {
+  readonly code: Int32Array;
+  readonly solution: Solution;
+  readonly sumX: number;
+}
+
+/** An independent start: its best lay, and whether it has had all its batches. */
+interface Start {
+  found: Found;
+  isOver: boolean;
+}
+
+interface State {
+  batch: number;
+  effort: number;
+  best: Found | null;
+  /** Effort at which the best length last became clearly shorter. */
+  shortenedAt: number;
+  readonly starts: Start[];
+  /** By slot of the batch: the start it goes on with. */
+  readonly running: (Start | null)[];
+}
+
+/** Searches for the shortest lay. Never throws for what a user can cause; see SearchResult for the outcomes. */
+export async function search(problem: Problem, options: SearchOptions): Promise<SearchResult> {
+  if (countThings(problem) === 0) return emptyResult();
+  const bound = boundOf(problem);
+  const state: State = { batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
+  const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
+  if (hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm)) {
+    return finish(problem, state, bound, 'does not fit', true);
+  }
+  const startedAt = options.clock();
+  for (;;) {
+    if (options.interrupted()) return finish(problem, state, bound, 'interrupted', false);
+    if (options.seconds !== null && state.batch > 0 && options.clock() - startedAt >= options.seconds) break;
+    await runBatch(problem, options, state);
+    report(options, state, bound);
+    if (state.best!.solution.lengthUm <= bound.um || isSure(problem, state) || state.effort >= options.effort) break;
+  }
+  return finish(problem, state, bound, 'shortest found', false);
+}
+
+function emptyResult(): SearchResult {
+  return {
+    solution: { spots: [], lengthUm: 0 },
+    bound: { um: 0, why: 'nothing to lay' },
+    status: 'proven shortest',
+    fitProven: false,
+    effort: 0,
+    reachedBy: { starts: 0, of: 0 },
+  };
+}
+
+async function runBatch(problem: Problem, options: SearchOptions, state: State): Promise<void> {
+  const tasks: Task[] = [];
+  for (let slot = 0; slot < batchTasks; slot++) {
+    const number = state.batch * batchTasks + slot;
+    tasks.push({ number, seed: options.seed, start: startOf(state, slot) });
+  }
+  const results = await resultsInOrder(problem, tasks, options);
+  const steps = results.reduce((sum, result) => sum + result.steps, 0);
+  state.effort += batchEffort * Math.max(1, Math.round(steps / (batchTasks * taskSteps)));
+  const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
+  results.forEach((result, slot) => {
+    mergeResult(problem, state, slot, result);
+  });
+  if (state.best!.solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
+  state.batch++;
+}
+
+/** What a task starts from: see the head of the file. */
+function startOf(state: State, slot: number): Int32Array {
+  if (state.batch === 0) return startPlain(slot % plainShares);
+  if (slot < fromBestTasks) return startFrom(state.best!.code);
+  const start = state.running[slot] ?? null;
+  return start === null ? startFresh() : startFrom(start.found.code);
+}
+
+/** Results by task number; lost ones are done here. The first of two for the same task counts. */
+async function resultsInOrder(
+  problem: Problem,
+  tasks: readonly Task[],
+  options: SearchOptions,
+): Promise<readonly TaskResult[]> {
+  const byNumber = new Map<number, TaskResult>();
+  for (const result of await options.executor.run(problem, tasks)) {
+    if (!byNumber.has(result.number)) byNumber.set(result.number, result);
+  }
+  return tasks.map((task) => byNumber.get(task.number) ?? runTask(problem, task));
+}
+
+function mergeResult(problem: Problem, state: State, slot: number, { best: code }: TaskResult): void {
+  const solution = decodeSolution(problem, code);
+  const found: Found = { code, solution, sumX: sumOfX(solution) };
+  if (state.best === null || isBetter(found, state.best)) state.best = found;
+  if (state.batch > 0 && slot < fromBestTasks) return;
+  let start = state.running[slot] ?? null;
+  if (start === null) {
+    start = { found, isOver: false };
+    state.starts.push(start);
+  }
+  if (isBetter(found, start.found)) start.found = found;
+  start.isOver = state.batch % startBatches === 0;
+  state.running[slot] = start.isOver ? null : start;
+}
+
+/** Length, then the sum of x; equal ones: the earlier task, which is held already. */
+function isBetter(a: Found, b: Found): boolean {
+  const difference = a.solution.lengthUm - b.solution.lengthUm;
+  return difference < 0 || (difference === 0 && a.sumX < b.sumX);
+}
+
+/** Independent starts that are over or reached the best length, and how many of them reached it. */
+function reachedBy({ best, starts }: State): { starts: number; of: number } {
+  if (best === null) return { starts: 0, of: 0 };
+  const most = best.solution.lengthUm + sameLengthUm;
+  const reached = starts.filter((start) => start.found.solution.lengthUm <= most).length;
+  const over = starts.filter((start) => start.isOver && start.found.solution.lengthUm > most).length;
+  return { starts: reached, of: reached + over };
+}
+
+function isSure(problem: Problem, state: State): boolean {
+  if (problem.lengthMaxUm !== null && state.best!.solution.lengthUm > problem.lengthMaxUm) return false;
+  const { starts, of } = reachedBy(state);
+  return starts >= startsToStop && 2 * starts >= of && state.effort - state.shortenedAt >= quietEffort;
+}
+
+function report(options: SearchOptions, { batch, effort, best }: State, bound: Bound): void {
+  const lengthUm = best?.solution.lengthUm ?? null;
+  const gapPercent = lengthUm === null ? null : (100 * (lengthUm - bound.um)) / lengthUm;
+  options.onProgress({ batch, effort, lengthUm, boundUm: bound.um, gapPercent });
+}
+
+function finish(
+  problem: Problem,
+  state: State,
+  bound: Bound,
+  status: SearchResult['status'],
+  fitProven: boolean,
+): SearchResult {
+  const { best, effort } = state;
+  const rest = { bound, fitProven, effort, reachedBy: reachedBy(state) };
+  const isTooLong = best !== null && problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm;
+  if (best === null || isTooLong) {
+    return { solution: null, status: status === 'interrupted' ? status : 'does not fit', ...rest };
+  }
+  assertLegal(problem, best.solution);
+  const isProven = best.solution.lengthUm <= bound.um;
+  assert(best.solution.lengthUm >= bound.um, 'no lay is shorter than the bound');
+  return { solution: best.solution, status: isProven ? 'proven shortest' : status, ...rest };
+}
+
+/** The last word of the engine on its own lay: everything on true outlines, taken directly from their edges. */
+export function assertLegal(problem: Problem, solution: Solution): void {
+  const things = solution.spots.map(({ kind, choice: index, x, y }) => {
+    const choice = problem.kinds[kind]!.choices[index]!;
+    assert(y >= choice.yMin && y <= choice.yMax, 'a thing lies within its y range');
+    const lattice = choice.lattice;
+    if (lattice !== null) {
+      assert(lattice.xStep === 0 || (x - lattice.xOffset) % lattice.xStep === 0, 'a thing lies on its lattice along');
+      assert(lattice.yStep === 0 || (y - lattice.yOffset) % lattice.yStep === 0, 'a thing lies on its lattice across');
+    }
+    return { outline: problem.shapes[choice.shape]!.outline, x, y };
+  });
+  const blocked = problem.blocked.map(({ shape, x, y }) => ({ outline: problem.shapes[shape]!.outline, x, y }));
+  problem.kinds.forEach((kind, k) => {
+    assert(solution.spots.filter((spot) => spot.kind === k).length === kind.count, 'every thing is laid');
+  });
+  things.forEach((thing, i) => {
+    for (const [px] of thing.outline) {
+      assert(px + thing.x >= 0 && px + thing.x <= solution.lengthUm, 'a thing lies within the length');
+    }
+    for (const other of [...things.slice(i + 1), ...blocked]) {
+      const isApart = outlinesApart(
+        thing.outline,
+        [thing.x, thing.y],
+        other.outline,
+        [other.x, other.y],
+        problem.gapUm,
+      );
+      assert(isApart, 'two things keep their distance');
+    }
+  });
+}

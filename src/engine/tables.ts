@@ -1,0 +1,102 @@
+/**
+ * Everything derived from a problem once per thread: outlines grown by half the gap, their outer simplifications
+ * for the search, convex parts, boxes, and no-fit polygons, each pair built when it is first asked for.
+ * A cache only: answers are the same with tables cold or warm.
+ */
+import { assert } from '../diagnostics/assert.js';
+import { convexParts } from '../geometry/convex-parts.js';
+import { growOutline } from '../geometry/grow.js';
+import { buildNoFit, type NoFit } from '../geometry/no-fit.js';
+import { areaUm2, type Bounds, boundsOf, turnOutline } from '../geometry/outline.js';
+import { containOutline } from '../geometry/simplify.js';
+import { type Faces, facesOf } from '../geometry/slide.js';
+import type { Problem } from '../problem/types.js';
+import type { Outline } from '../units/types.js';
+
+/** How far the outlines of the search may stray outwards from the true ones; the settling wins it back. */
+const searchStrayUm = 300;
+
+export interface Tables {
+  readonly problem: Problem;
+  readonly shapes: number;
+  /** True boxes by shape: lengths and zone edges are counted on true outlines. */
+  readonly trueBox: readonly Bounds[];
+  /** True outlines grown by half the gap; two of them may touch. */
+  readonly grown: readonly Outline[];
+  /** Simplified grown outlines: what the search looks at. */
+  readonly searched: readonly Outline[];
+  readonly searchedBox: readonly Bounds[];
+  readonly areaUm2: readonly number[];
+  readonly parts: (readonly Outline[] | undefined)[];
+  readonly noFits: (NoFit | undefined)[];
+  readonly faces: (Faces | undefined)[];
+}
+
+export function makeTables(problem: Problem): Tables {
+  assert(Number.isInteger(problem.gapUm) && problem.gapUm >= 0, 'the gap is a whole number');
+  const half = Math.ceil(problem.gapUm / 2);
+  const grown = problem.shapes.map((shape) => growOutline(shape.outline, half));
+  const trueBox = problem.shapes.map((shape) => boundsOf(shape.outline));
+  const searched = grown.map((outline) => containOutline(outline, searchStrayUm));
+  return {
+    problem,
+    shapes: problem.shapes.length,
+    trueBox,
+    grown,
+    searched,
+    searchedBox: searched.map(boundsOf),
+    areaUm2: problem.shapes.map((shape) => areaUm2(shape.outline)),
+    parts: [],
+    noFits: [],
+    faces: [],
+  };
+}
+
+const kept = new Map<string, Tables>();
+const keptMost = 4;
+
+/** The tables of this problem, kept for the next task on it in this thread. */
+export function tablesOf(problem: Problem): Tables {
+  const known = kept.get(problem.hash);
+  if (known !== undefined) return known;
+  const made = makeTables(problem);
+  if (kept.size >= keptMost) kept.delete(kept.keys().next().value!);
+  kept.set(problem.hash, made);
+  return made;
+}
+
+/** Lets go of all tables; the next task builds its own. */
+export function forgetTables(): void {
+  kept.clear();
+}
+
+/** No-fit polygon of the pair with `fixed` <= `moving`; the other order is its point mirror image. */
+export function noFitOf(tables: Tables, fixed: number, moving: number): NoFit {
+  const at = fixed * tables.shapes + moving;
+  let found = tables.noFits[at];
+  if (found === undefined) {
+    found = buildNoFit(partsOf(tables, fixed), partsOf(tables, moving));
+    tables.noFits[at] = found;
+  }
+  return found;
+}
+
+function partsOf(tables: Tables, shape: number): readonly Outline[] {
+  let found = tables.parts[shape];
+  if (found === undefined) {
+    found = convexParts(tables.searched[shape]!);
+    tables.parts[shape] = found;
+  }
+  return found;
+}
+
+/** Edges of the grown outline, turned by a quarter turn so that the way it slides is to the left. */
+export function facesFor(tables: Tables, shape: number, turn: 0 | 90 | 180 | 270): Faces {
+  const at = 4 * shape + turn / 90;
+  let found = tables.faces[at];
+  if (found === undefined) {
+    found = facesOf(turnOutline(tables.grown[shape]!, turn));
+    tables.faces[at] = found;
+  }
+  return found;
+}

@@ -1,0 +1,144 @@
+/**
+ * One task: a fixed amount of work on one start, by the task's own stream of chance. The answer depends on
+ * (problem, task) alone: not on the thread, on what ran before, or on how warm the tables are.
+ *
+ * Start: [plain, share] builds its share of the plain orders; [fresh] a random order; [goOn, lay code] the order of
+ * a lay found earlier. From the best order built, small changes follow; one that is no longer is kept. Only what
+ * comes after the first change is built anew, and no further than the length to beat.
+ */
+import { assert } from '../diagnostics/assert.js';
+import type { Problem } from '../problem/types.js';
+import { build, countThings, type Order } from './construct.js';
+import { type Ground, makeGround, putDown } from './ground.js';
+import { decodeOrder, encodeLay } from './lay-code.js';
+import { changeOrder, copyOrder, plainOrders, randomOrder, type Sizes, sizesOf } from './orders.js';
+import { createRandom, type Random } from './random.js';
+import { settle } from './settle.js';
+import { tablesOf } from './tables.js';
+import type { Task, TaskResult } from './types.js';
+
+/** Steps of work a task may do; the build under way is always finished. */
+export const taskSteps = 2_000_000;
+/** Orders of one or two things are soon exhausted almost without work: a limit on tries as well. */
+const triesMost = 20_000;
+/** Tasks that share the plain orders between them. */
+export const plainShares = 4;
+
+const plain = 0;
+const fresh = 1;
+const goOn = 2;
+
+export function startPlain(share: number): Int32Array {
+  return Int32Array.of(plain, share);
+}
+
+export function startFresh(): Int32Array {
+  return Int32Array.of(fresh);
+}
+
+export function startFrom(layCode: Int32Array): Int32Array {
+  const start = new Int32Array(layCode.length + 1);
+  start[0] = goOn;
+  start.set(layCode, 1);
+  return start;
+}
+
+/** Does the task. Every kind must have a choice. */
+export function runTask(problem: Problem, task: Task): TaskResult {
+  const tables = tablesOf(problem);
+  const ground = makeGround(tables, countThings(problem));
+  const random = createRandom(task.seed, task.number);
+  const best = firstLay(ground, task.start, random);
+  improve(ground, best, random);
+  return { number: task.number, best: encodeLay(settle(tables, best)), steps: ground.steps };
+}
+
+/** A lay with what it is compared by. */
+interface Held {
+  order: Order;
+  choices: Int32Array;
+  xs: Float64Array;
+  ys: Float64Array;
+  lengthUm: number;
+  sumX: number;
+}
+
+function firstLay(ground: Ground, start: Int32Array, random: Random): Held {
+  const { tables } = ground;
+  const sizes = sizesOf(tables);
+  if (start[0] === plain) return bestPlain(ground, sizes, start[1]!);
+  const order = start[0] === fresh ? randomOrder(tables.problem, sizes, random) : decodeOrder(start.subarray(1));
+  build(ground, order, 0, Number.POSITIVE_INFINITY);
+  return hold(ground, order);
+}
+
+/** The best of every so-and-so-manieth plain order, as many as the work allows, one at least. */
+function bestPlain(ground: Ground, sizes: Sizes, share: number): Held {
+  const orders = plainOrders(ground.tables.problem, sizes);
+  let best: Held | null = null;
+  for (let i = share; i < orders.length && (best === null || ground.steps < taskSteps); i += plainShares) {
+    const order = orders[i]!;
+    if (!build(ground, order, 0, best === null ? Number.POSITIVE_INFINITY : best.lengthUm)) continue;
+    const held = hold(ground, order);
+    if (best === null || isBetter(held, best)) best = held;
+  }
+  assert(best !== null, 'every share holds a plain order');
+  return best;
+}
+
+/** Changes the order by small steps until the work is spent; `best` is brought up to date in place. */
+function improve(ground: Ground, best: Held, random: Random): void {
+  const { problem } = ground.tables;
+  const n = best.order.kinds.length;
+  let now = best;
+  lieAs(ground, now, 0);
+  for (let tries = 0; ground.steps < taskSteps && tries < triesMost; tries++) {
+    const order = copyOrder(now.order);
+    const from = changeOrder(problem, order, furthestOf(ground, now), random);
+    if (from < 0) continue;
+    if (build(ground, order, from, now.lengthUm)) {
+      now = hold(ground, order);
+      if (isBetter(now, best)) Object.assign(best, now);
+    } else {
+      lieAs(ground, now, from);
+    }
+    assert(ground.count === ground.blocked + n, 'between two changes a whole lay lies');
+  }
+}
+
+function hold(ground: Ground, order: Order): Held {
+  const from = ground.blocked;
+  const end = ground.count;
+  let sumX = 0;
+  for (let i = from; i < end; i++) sumX += ground.xs[i]!;
+  return {
+    order: copyOrder(order),
+    choices: ground.choiceOf.slice(from, end),
+    xs: ground.xs.slice(from, end),
+    ys: ground.ys.slice(from, end),
+    lengthUm: ground.lengthAfter[end]!,
+    sumX,
+  };
+}
+
+/** Puts the things of the lay from place `from` on back to where they lay. */
+function lieAs(ground: Ground, held: Held, from: number): void {
+  const { kinds } = ground.tables.problem;
+  ground.count = ground.blocked + from;
+  for (let i = from; i < held.choices.length; i++) {
+    const choice = held.choices[i]!;
+    putDown(ground, kinds[held.order.kinds[i]!]!.choices[choice]!.shape, choice, held.xs[i]!, held.ys[i]!);
+  }
+}
+
+/** Place in the order of the thing that reaches furthest. */
+function furthestOf(ground: Ground, held: Held): number {
+  for (let i = 0; i < held.choices.length; i++) {
+    if (ground.lengthAfter[ground.blocked + i + 1] === held.lengthUm) return i;
+  }
+  return 0;
+}
+
+function isBetter(a: Held, b: Held): boolean {
+  return a.lengthUm < b.lengthUm || (a.lengthUm === b.lengthUm && a.sumX < b.sumX);
+}

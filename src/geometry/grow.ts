@@ -1,0 +1,37 @@
+/**
+ * Growing an outline outwards, never by less than asked: corners are extended to meet, and cut off square beyond
+ * twice the distance. For the gap between pieces: two outlines, each grown by half of it, may touch.
+ * The offset is clipper-lib's (Angus Johnson's Clipper 6); it rounds its points to whole micrometres, which can
+ * take away less than one, so one more is added. Holes that close up inside are filled.
+ */
+import ClipperLib from 'clipper-lib';
+import { assert } from '../diagnostics/assert.js';
+import type { Outline, Point, Um } from '../units/types.js';
+import { twiceArea } from './outline.js';
+import { outlineContains } from './overlap.js';
+
+const mitreLimit = 2;
+const roundingUm = 1;
+
+/** The outline grown by at least `byUm`; by 0 it is the outline itself. Counter-clockwise. */
+export function growOutline(outline: Outline, byUm: Um): Outline {
+  assert(Number.isInteger(byUm) && byUm >= 0, 'an outline grows by whole micrometres');
+  if (byUm === 0) return outline;
+  const offset = new ClipperLib.ClipperOffset(mitreLimit, 1);
+  const path = outline.map(([x, y]) => ({ X: x, Y: y }));
+  offset.AddPath(path, ClipperLib.JoinType.jtMiter, ClipperLib.EndType.etClosedPolygon);
+  const found: { X: number; Y: number }[][] = [];
+  offset.Execute(found, byUm + roundingUm);
+  let best: Outline = [];
+  let bestArea = 0n;
+  for (const ring of found) {
+    const candidate = ring.map(({ X, Y }): Point => [X, Y]);
+    const area = twiceArea(candidate);
+    if (area > bestArea) {
+      best = candidate;
+      bestArea = area;
+    }
+  }
+  assert(best.length >= 3 && outlineContains(best, outline), 'a grown outline contains the outline it grew from');
+  return best;
+}

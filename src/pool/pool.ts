@@ -1,0 +1,25 @@
+/**
+ * Runs tasks on threads (piscina). A task that is lost, because its thread died or failed, is simply missing from
+ * the answer: the batch loop does it again itself, so the answer never depends on threads.
+ * Takes for granted: the built layout, where the threads' entry lies at dist/workers/lay-worker.js.
+ */
+import { Piscina } from 'piscina';
+import { assert } from '../diagnostics/assert.js';
+import type { Executor, TaskResult } from '../engine/types.js';
+
+/** An executor on so many threads; close it when done. */
+export function threadExecutor(workers: number): Executor {
+  assert(Number.isInteger(workers) && workers >= 1, 'a pool has at least one thread');
+  const pool = new Piscina({
+    filename: new URL('../../workers/lay-worker.js', import.meta.url).href,
+    minThreads: workers,
+    maxThreads: workers,
+  });
+  return {
+    run: async (problem, tasks) => {
+      const answers = await Promise.allSettled(tasks.map((task): Promise<TaskResult> => pool.run({ problem, task })));
+      return answers.flatMap((answer) => (answer.status === 'fulfilled' ? [answer.value] : []));
+    },
+    close: () => pool.destroy(),
+  };
+}
