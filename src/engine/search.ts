@@ -14,7 +14,7 @@ import { boundOf } from './bounds.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
 import { plainShares, runTask, startFresh, startFrom, startPlain, taskSteps } from './task.js';
-import type { Bound, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
+import type { Bound, Executor, Progress, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
 
 /** Tasks in a batch; a constant, never the number of threads. */
 const batchTasks = 4;
@@ -54,30 +54,68 @@ interface State {
   readonly running: (Start | null)[];
 }
 
-/** Searches for the shortest lay. Never throws for what a user can cause; see SearchResult for the outcomes. */
-export async function search(problem: Problem, options: SearchOptions): Promise<SearchResult> {
-  if (countThings(problem) === 0) return emptyResult();
-  const bound = boundOf(problem);
-  const state: State = { batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
-  const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
-  if (hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm)) {
-    return finish(problem, state, bound, 'does not fit', true);
-  }
-  const startedAt = options.clock();
-  for (;;) {
-    if (options.interrupted()) return finish(problem, state, bound, 'interrupted', false);
-    if (options.seconds !== null && state.batch > 0 && options.clock() - startedAt >= options.seconds) break;
-    await runBatch(problem, options, state);
-    report(options, state, bound);
-    if (state.best!.solution.lengthUm <= bound.um || isSure(problem, state) || state.effort >= options.effort) break;
-  }
-  return finish(problem, state, bound, 'shortest found', false);
+/** A search that its owner drives batch by batch, so that several can share one effort. */
+export interface Search {
+  /** No further batch would help: proven shortest, sure enough, or it cannot fit. */
+  readonly finished: boolean;
+  /** Effort spent so far. */
+  readonly effort: number;
+  /** One batch; not to be called again before it is done, nor when finished. */
+  step(): Promise<Progress>;
+  /** What was found so far; `interrupted`: somebody ended the search before it was done. */
+  result(interrupted: boolean): SearchResult;
 }
 
-function emptyResult(): SearchResult {
+export interface SearchSettings {
+  readonly seed: number;
+  readonly executor: Executor;
+}
+
+/** Searches for the shortest lay. Never throws for what a user can cause; see SearchResult for the outcomes. */
+export async function search(problem: Problem, options: SearchOptions): Promise<SearchResult> {
+  const running = startSearch(problem, options);
+  const startedAt = options.clock();
+  while (!running.finished) {
+    if (options.interrupted()) return running.result(true);
+    const isFirst = running.effort === 0;
+    if (!isFirst && options.seconds !== null && options.clock() - startedAt >= options.seconds) break;
+    if (!isFirst && running.effort >= options.effort) break;
+    options.onProgress(await running.step());
+  }
+  return running.result(false);
+}
+
+/** A search that has done nothing yet. */
+export function startSearch(problem: Problem, settings: SearchSettings): Search {
+  const isEmpty = countThings(problem) === 0;
+  const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : boundOf(problem);
+  const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
+  const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm);
+  const state: State = { batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
+  return {
+    get finished() {
+      return isEmpty || cannotFit || (state.best !== null && isDone(problem, state, state.best, bound));
+    },
+    get effort() {
+      return state.effort;
+    },
+    step: async () => {
+      await runBatch(problem, settings, state);
+      return progressOf(state, bound);
+    },
+    result(interrupted) {
+      if (isEmpty) return emptyResult(bound);
+      if (cannotFit) return outcome(problem, state, bound, 'does not fit', true);
+      const status = interrupted && !this.finished ? 'interrupted' : 'shortest found';
+      return outcome(problem, state, bound, status, false);
+    },
+  };
+}
+
+function emptyResult(bound: Bound): SearchResult {
   return {
     solution: { spots: [], lengthUm: 0 },
-    bound: { um: 0, why: 'nothing to lay' },
+    bound,
     status: 'proven shortest',
     fitProven: false,
     effort: 0,
@@ -85,13 +123,13 @@ function emptyResult(): SearchResult {
   };
 }
 
-async function runBatch(problem: Problem, options: SearchOptions, state: State): Promise<void> {
+async function runBatch(problem: Problem, settings: SearchSettings, state: State): Promise<void> {
   const tasks: Task[] = [];
   for (let slot = 0; slot < batchTasks; slot++) {
     const number = state.batch * batchTasks + slot;
-    tasks.push({ number, seed: options.seed, start: startOf(state, slot) });
+    tasks.push({ number, seed: settings.seed, start: startOf(state, slot) });
   }
-  const results = await resultsInOrder(problem, tasks, options);
+  const results = await resultsInOrder(problem, tasks, settings);
   const steps = results.reduce((sum, result) => sum + result.steps, 0);
   state.effort += batchEffort * Math.max(1, Math.round(steps / (batchTasks * taskSteps)));
   const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
@@ -114,10 +152,10 @@ function startOf(state: State, slot: number): Int32Array {
 async function resultsInOrder(
   problem: Problem,
   tasks: readonly Task[],
-  options: SearchOptions,
+  { executor }: SearchSettings,
 ): Promise<readonly TaskResult[]> {
   const byNumber = new Map<number, TaskResult>();
-  for (const result of await options.executor.run(problem, tasks)) {
+  for (const result of await executor.run(problem, tasks)) {
     if (!byNumber.has(result.number)) byNumber.set(result.number, result);
   }
   return tasks.map((task) => byNumber.get(task.number) ?? runTask(problem, task));
@@ -153,19 +191,20 @@ function reachedBy({ best, starts }: State): { starts: number; of: number } {
   return { starts: reached, of: reached + over };
 }
 
-function isSure(problem: Problem, state: State): boolean {
-  if (problem.lengthMaxUm !== null && state.best!.solution.lengthUm > problem.lengthMaxUm) return false;
+function isDone(problem: Problem, state: State, best: Found, bound: Bound): boolean {
+  if (best.solution.lengthUm <= bound.um) return true;
+  if (problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm) return false;
   const { starts, of } = reachedBy(state);
   return starts >= startsToStop && 2 * starts >= of && state.effort - state.shortenedAt >= quietEffort;
 }
 
-function report(options: SearchOptions, { batch, effort, best }: State, bound: Bound): void {
+function progressOf({ batch, effort, best }: State, bound: Bound): Progress {
   const lengthUm = best?.solution.lengthUm ?? null;
   const gapPercent = lengthUm === null ? null : (100 * (lengthUm - bound.um)) / lengthUm;
-  options.onProgress({ batch, effort, lengthUm, boundUm: bound.um, gapPercent });
+  return { batch, effort, lengthUm, boundUm: bound.um, gapPercent };
 }
 
-function finish(
+function outcome(
   problem: Problem,
   state: State,
   bound: Bound,

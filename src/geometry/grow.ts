@@ -1,27 +1,39 @@
 /**
  * Growing an outline outwards, never by less than asked: corners are extended to meet, and cut off square beyond
  * twice the distance. For the gap between pieces: two outlines, each grown by half of it, may touch.
- * The offset is clipper-lib's (Angus Johnson's Clipper 6); it rounds its points to whole micrometres, which can
- * take away less than one, so one more is added. Holes that close up inside are filled.
+ * The offset is clipper-lib's (Angus Johnson's Clipper 6). It rounds its points to whole micrometres, so it is
+ * asked for one more, and for yet more until an exact test says that the distance is kept. Holes that close up
+ * inside are filled.
  */
 import ClipperLib from 'clipper-lib';
-import { assert } from '../diagnostics/assert.js';
+import { assert, BrokenPromise } from '../diagnostics/assert.js';
 import type { Outline, Point, Um } from '../units/types.js';
 import { twiceArea } from './outline.js';
-import { outlineContains } from './overlap.js';
+import { bordersApart, flatOutline, outlineContains } from './overlap.js';
 
 const mitreLimit = 2;
-const roundingUm = 1;
+const roundingUmMost = 6;
 
 /** The outline grown by at least `byUm`; by 0 it is the outline itself. Counter-clockwise. */
 export function growOutline(outline: Outline, byUm: Um): Outline {
   assert(Number.isInteger(byUm) && byUm >= 0, 'an outline grows by whole micrometres');
   if (byUm === 0) return outline;
+  for (let roundingUm = 1; roundingUm <= roundingUmMost; roundingUm++) {
+    const grown = offsetOutline(outline, byUm + roundingUm);
+    if (outlineContains(grown, outline) && bordersApart(flatOutline(grown, 0, 0), flatOutline(outline, 0, 0), byUm)) {
+      return grown;
+    }
+  }
+  throw new BrokenPromise('a grown outline keeps its distance from the outline it grew from');
+}
+
+/** The outer ring of the offset. */
+function offsetOutline(outline: Outline, byUm: Um): Outline {
   const offset = new ClipperLib.ClipperOffset(mitreLimit, 1);
   const path = outline.map(([x, y]) => ({ X: x, Y: y }));
   offset.AddPath(path, ClipperLib.JoinType.jtMiter, ClipperLib.EndType.etClosedPolygon);
   const found: { X: number; Y: number }[][] = [];
-  offset.Execute(found, byUm + roundingUm);
+  offset.Execute(found, byUm);
   let best: Outline = [];
   let bestArea = 0n;
   for (const ring of found) {
@@ -32,6 +44,6 @@ export function growOutline(outline: Outline, byUm: Um): Outline {
       bestArea = area;
     }
   }
-  assert(best.length >= 3 && outlineContains(best, outline), 'a grown outline contains the outline it grew from');
+  assert(best.length >= 3, 'an outline that grows has an outer ring');
   return best;
 }
