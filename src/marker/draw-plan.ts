@@ -1,0 +1,17 @@
+/** From a lay to the files she prints: the plan with its chalk list as SVG and as PDF, both from one drawing. */
+import type { Lay } from '../lay/types.js';
+import type { LengthUnit } from '../units/types.js';
+import { loadPageFont } from './font.js';
+import { toPdf } from './pdf.js';
+import { type PageSize, planDrawing } from './plan.js';
+import { toSvg } from './svg.js';
+
+/** @param lay accepted by the checker; open or folded lengthwise. */
+export async function drawPlan(
+  lay: Lay,
+  options: { readonly page: PageSize; readonly units: LengthUnit },
+): Promise<{ readonly svg: string; readonly pdf: Uint8Array }> {
+  const font = await loadPageFont();
+  const drawing = planDrawing(lay, { ...options, measure: font });
+  return { svg: toSvg(drawing), pdf: await toPdf(drawing, font) };
+}

@@ -1,0 +1,144 @@
+/**
+ * Where on the page a label can stand: a fine grid of cells, those under lines, marks and foreign ground blocked, and
+ * a search for the free box nearest to a wished place. Sums over the grid make each trial box cost four look-ups
+ * (summed-area table: Crow, "Summed-area tables for texture mapping", 1984).
+ * Drawing only: nothing here decides about the lay.
+ */
+import type { Box } from './text.js';
+import type { PagePoint } from './types.js';
+
+/** Side of one cell in millimetres. */
+const cellMm = 0.25;
+
+export class FreeSpace {
+  private readonly columns: number;
+  private readonly rows: number;
+  private readonly blocked: Uint8Array;
+  /** Blocked cells above and to the left of each grid point; null after a change. */
+  private sums: Int32Array | null = null;
+
+  /** A grid over `box`, all of it free. */
+  constructor(private readonly box: Box) {
+    this.columns = Math.max(1, Math.floor((box.right - box.left) / cellMm));
+    this.rows = Math.max(1, Math.floor((box.bottom - box.top) / cellMm));
+    this.blocked = new Uint8Array(this.columns * this.rows);
+  }
+
+  /** Blocks all cells whose middle lies inside (or all that lie outside) the polygon; even-odd rule. */
+  blockPolygon(polygon: readonly PagePoint[], side: 'inside' | 'outside'): void {
+    this.sums = null;
+    const inside = side === 'inside' ? 1 : 0;
+    for (let row = 0; row < this.rows; row++) {
+      const y = this.box.top + (row + 0.5) * cellMm;
+      const crossings = crossingsAt(polygon, y);
+      let next = 0;
+      let isInside = false;
+      for (let column = 0; column < this.columns; column++) {
+        const x = this.box.left + (column + 0.5) * cellMm;
+        while (next < crossings.length && crossings[next]! <= x) {
+          isInside = !isInside;
+          next++;
+        }
+        if ((isInside ? 1 : 0) === inside) this.blocked[row * this.columns + column] = 1;
+      }
+    }
+  }
+
+  /** Blocks all cells within `clearanceMm` of the path. */
+  blockPath(points: readonly PagePoint[], closed: boolean, clearanceMm: number): void {
+    const last = closed ? points.length : points.length - 1;
+    for (let i = 0; i < last; i++) {
+      const [ax, ay] = points[i]!;
+      const [bx, by] = points[(i + 1) % points.length]!;
+      const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
+      const steps = Math.max(1, Math.ceil(length / (cellMm / 2)));
+      for (let step = 0; step <= steps; step++) {
+        const x = ax + ((bx - ax) * step) / steps;
+        const y = ay + ((by - ay) * step) / steps;
+        this.blockBox({ left: x - clearanceMm, right: x + clearanceMm, top: y - clearanceMm, bottom: y + clearanceMm });
+      }
+    }
+  }
+
+  blockBox(box: Box): void {
+    this.sums = null;
+    const left = Math.max(0, Math.floor((box.left - this.box.left) / cellMm));
+    const right = Math.min(this.columns - 1, Math.floor((box.right - this.box.left) / cellMm));
+    const top = Math.max(0, Math.floor((box.top - this.box.top) / cellMm));
+    const bottom = Math.min(this.rows - 1, Math.floor((box.bottom - this.box.top) / cellMm));
+    for (let row = top; row <= bottom; row++) {
+      if (left <= right) this.blocked.fill(1, row * this.columns + left, row * this.columns + right + 1);
+    }
+  }
+
+  /** Middle of all free cells; null when there is none. */
+  middle(): PagePoint | null {
+    let count = 0;
+    let sumX = 0;
+    let sumY = 0;
+    for (let row = 0; row < this.rows; row++) {
+      for (let column = 0; column < this.columns; column++) {
+        if (this.blocked[row * this.columns + column] === 1) continue;
+        count++;
+        sumX += column + 0.5;
+        sumY += row + 0.5;
+      }
+    }
+    return count === 0 ? null : [this.box.left + (sumX / count) * cellMm, this.box.top + (sumY / count) * cellMm];
+  }
+
+  /** The middle of the free box of this size that lies nearest to `wish`, or null when there is none. */
+  find(widthMm: number, heightMm: number, wish: PagePoint): PagePoint | null {
+    const wide = Math.ceil(widthMm / cellMm);
+    const high = Math.ceil(heightMm / cellMm);
+    const sums = this.summed();
+    const stride = this.columns + 1;
+    let best: PagePoint | null = null;
+    let bestDistance = Number.POSITIVE_INFINITY;
+    for (let row = 0; row + high <= this.rows; row++) {
+      const y = this.box.top + (row + high / 2) * cellMm;
+      if ((y - wish[1]) * (y - wish[1]) >= bestDistance) continue;
+      const top = row * stride;
+      const bottom = (row + high) * stride;
+      for (let column = 0; column + wide <= this.columns; column++) {
+        if (
+          sums[bottom + column + wide]! - sums[bottom + column]! - sums[top + column + wide]! + sums[top + column]! >
+          0
+        )
+          continue;
+        const x = this.box.left + (column + wide / 2) * cellMm;
+        const distance = (x - wish[0]) * (x - wish[0]) + (y - wish[1]) * (y - wish[1]);
+        if (distance < bestDistance) {
+          best = [x, y];
+          bestDistance = distance;
+        }
+      }
+    }
+    return best;
+  }
+
+  private summed(): Int32Array {
+    if (this.sums !== null) return this.sums;
+    const stride = this.columns + 1;
+    const sums = new Int32Array(stride * (this.rows + 1));
+    for (let row = 0; row < this.rows; row++) {
+      let inRow = 0;
+      for (let column = 0; column < this.columns; column++) {
+        inRow += this.blocked[row * this.columns + column]!;
+        sums[(row + 1) * stride + column + 1] = sums[row * stride + column + 1]! + inRow;
+      }
+    }
+    this.sums = sums;
+    return sums;
+  }
+}
+
+/** Where the polygon's edges cross the horizontal line at y, from left to right. */
+export function crossingsAt(polygon: readonly PagePoint[], y: number): number[] {
+  const crossings: number[] = [];
+  polygon.forEach(([ax, ay], i) => {
+    const [bx, by] = polygon[(i + 1) % polygon.length]!;
+    if (ay <= y !== by <= y) crossings.push(ax + ((bx - ax) * (y - ay)) / (by - ay));
+  });
+  return crossings.sort((a, b) => a - b);
+}

@@ -1,0 +1,167 @@
+/** A row of samples that says what each line and sign on the plan means; only what the plan shows is named. */
+import type { ClothView } from './cloth-view.js';
+import { grainArrow, lineOf } from './piece-drawing.js';
+import { makeText } from './text.js';
+import type { Item, PagePoint, TextMeasure } from './types.js';
+
+const sampleMm = 9;
+const sizePt = 6;
+const rowMm = 4;
+
+interface Sample {
+  readonly words: string;
+  draw(at: PagePoint): readonly Item[];
+}
+
+export interface Legend {
+  readonly heightMm: number;
+  draw(at: PagePoint): readonly Item[];
+}
+
+/** Sets the samples in as many rows as they need. */
+export function makeLegend(measure: TextMeasure, view: ClothView, widthMaxMm: number): Legend {
+  const spots: { readonly sample: Sample; readonly x: number; readonly row: number }[] = [];
+  let x = 0;
+  let row = 0;
+  for (const sample of samplesFor(view)) {
+    const wide = sampleMm + 1.5 + makeText(measure, sample.words, [0, 0], { sizePt }).widthMm;
+    if (x > 0 && x + wide > widthMaxMm) {
+      x = 0;
+      row++;
+    }
+    spots.push({ sample, x, row });
+    x += wide + 4.5;
+  }
+  return {
+    heightMm: (row + 1) * rowMm,
+    draw: ([left, top]) =>
+      spots.flatMap((spot) => {
+        const middle = top + spot.row * rowMm + rowMm / 2;
+        const from = left + spot.x;
+        return [
+          ...spot.sample.draw([from, middle]),
+          makeText(measure, spot.sample.words, [from + sampleMm + 1.5, middle + 0.75], { sizePt }),
+        ];
+      }),
+  };
+}
+
+function samplesFor(view: ClothView): readonly Sample[] {
+  const line = (words: string, kind: Parameters<typeof lineOf>[0]): Sample => ({
+    words,
+    draw: ([x, y]) => [
+      lineOf(
+        kind,
+        [
+          [x, y],
+          [x + sampleMm, y],
+        ],
+        false,
+      ),
+    ],
+  });
+  const { pieces } = view;
+  return [
+    line('cutting line', 'cutting'),
+    ...(pieces.some(({ seam }) => seam !== null) ? [line('seam line', 'seam')] : []),
+    ...(pieces.some(({ lines }) => lines.length > 0) ? [line('hem, dart or other line', 'inner')] : []),
+    ...(pieces.some(({ onClothFold }) => !onClothFold) ? [grainSample] : []),
+    ...(pieces.some(({ onClothFold }) => onClothFold) ? [bracketSample] : []),
+    ...(pieces.some(({ notches }) => notches.length > 0) ? [notchSample] : []),
+    ...(pieces.some(({ awl }) => awl.length > 0) ? [awlSample] : []),
+    ...(pieces.some(({ lead }) => lead.mirror)
+      ? [{ words: 'by a number: paper printed side down', draw: downSample }]
+      : []),
+    line('limits of usable cloth', 'limit'),
+    ...(view.folded ? [line('fold', 'fold')] : []),
+  ];
+
+  function downSample([x, y]: PagePoint): readonly Item[] {
+    return grainArrow(
+      [
+        [x + sampleMm - 2, y - 1.5],
+        [x + sampleMm - 2, y + 1.5],
+      ],
+      null,
+    );
+  }
+}
+
+const grainSample: Sample = {
+  words: 'grain line, arrow at its head',
+  draw: ([x, y]) =>
+    grainArrow(
+      [
+        [x, y],
+        [x + sampleMm, y],
+      ],
+      null,
+    ),
+};
+
+const bracketSample: Sample = {
+  words: 'this edge on the fold; head of grain',
+  draw: ([x, y]) => [
+    lineOf(
+      'grain',
+      [
+        [x + 0.5, y + 1.4],
+        [x + 0.5, y - 0.8],
+        [x + sampleMm - 0.5, y - 0.8],
+        [x + sampleMm - 0.5, y + 1.4],
+      ],
+      false,
+    ),
+    ...grainArrow(
+      [
+        [x + sampleMm * 0.55, y - 0.8],
+        [x + sampleMm * 0.75, y - 0.8],
+      ],
+      null,
+    ).filter(({ type }) => type === 'area'),
+  ],
+};
+
+const notchSample: Sample = {
+  words: 'notch',
+  draw: ([x, y]) => [
+    lineOf(
+      'cutting',
+      [
+        [x, y + 0.8],
+        [x + sampleMm, y + 0.8],
+      ],
+      false,
+    ),
+    lineOf(
+      'mark',
+      [
+        [x + sampleMm / 2, y + 0.8],
+        [x + sampleMm / 2, y - 0.7],
+      ],
+      false,
+    ),
+  ],
+};
+
+const awlSample: Sample = {
+  words: 'awl point',
+  draw: ([x, y]) => [
+    lineOf(
+      'mark',
+      [
+        [x + sampleMm - 1.4, y],
+        [x + sampleMm - 0.2, y],
+      ],
+      false,
+    ),
+    lineOf(
+      'mark',
+      [
+        [x + sampleMm - 0.8, y - 0.6],
+        [x + sampleMm - 0.8, y + 0.6],
+      ],
+      false,
+    ),
+  ],
+};

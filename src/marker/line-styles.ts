@@ -1,0 +1,25 @@
+/** How each kind of line looks. Kinds differ by width and dashes, so the page reads the same in black and white. */
+import type { LineKind } from './types.js';
+
+export interface LineStyle {
+  readonly widthMm: number;
+  /** Dash and gap lengths in millimetres; empty = unbroken. */
+  readonly dashMm: readonly number[];
+  readonly grey: number;
+}
+
+export const lineStyles: Readonly<Record<LineKind, LineStyle>> = {
+  cutting: { widthMm: 0.5, dashMm: [], grey: 0 },
+  seam: { widthMm: 0.18, dashMm: [1.1, 0.7], grey: 0.25 },
+  mark: { widthMm: 0.3, dashMm: [], grey: 0 },
+  inner: { widthMm: 0.18, dashMm: [0.25, 0.6], grey: 0 },
+  grain: { widthMm: 0.22, dashMm: [], grey: 0 },
+  fold: { widthMm: 0.4, dashMm: [4, 0.9, 0.6, 0.9], grey: 0 },
+  selvedge: { widthMm: 0.22, dashMm: [], grey: 0 },
+  'cloth end': { widthMm: 0.4, dashMm: [], grey: 0 },
+  limit: { widthMm: 0.15, dashMm: [0.4, 0.8], grey: 0.35 },
+  dimension: { widthMm: 0.15, dashMm: [], grey: 0.2 },
+  leader: { widthMm: 0.18, dashMm: [], grey: 0 },
+  rule: { widthMm: 0.15, dashMm: [], grey: 0.6 },
+  box: { widthMm: 0.22, dashMm: [], grey: 0.2 },
+};

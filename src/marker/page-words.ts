@@ -1,0 +1,86 @@
+/** The words around the plan: title, headline, facts, legend, cautions, foot of the page. */
+import type { Lay } from '../lay/types.js';
+import { costMinor, formatMoney } from '../report/money.js';
+import { percent, roundLength } from '../report/words.js';
+import { formatBuy, formatLength } from '../units/length.js';
+import type { LengthUnit } from '../units/types.js';
+import type { ClothView } from './cloth-view.js';
+
+/** A small heading with one or two lines beneath it. */
+export interface Fact {
+  readonly what: string;
+  readonly lines: readonly string[];
+}
+
+/** `buy 2.3 m of ticking, 150 cm wide`. */
+export function headline(lay: Lay, units: LengthUnit): string {
+  return `buy ${formatBuy(lay.totals.buy, units)} of ${lay.cloth.name}, ${roundLength(lay.cloth.width, units)} wide`;
+}
+
+/** What she wants to know before she lays the cloth out. */
+export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: number): readonly Fact[] {
+  const { cloth, totals } = lay;
+  const parts = totals.buyParts
+    .filter(({ um }) => um !== 0)
+    .map(({ why, um }) => `+ ${why} ${formatLength(um, units)}`);
+  const usable = formatLength(cloth.usable[1] - cloth.usable[0], units);
+  const gap = totals.lengthUsed - totals.bound.um;
+  return [
+    { what: 'how the cloth lies', lines: layWords(lay, view) },
+    { what: 'nap', lines: napWords(lay) },
+    {
+      what: 'length',
+      lines: [`${formatLength(totals.lengthUsed, units)} used`, ...(parts.length > 0 ? [parts.join(' ')] : [])],
+    },
+    {
+      what: 'usable width',
+      lines: [
+        `${usable} of ${formatLength(cloth.width, units)}`,
+        `gap between pieces ${formatLength(cloth.gap, units)}`,
+      ],
+    },
+    {
+      what: 'utilisation',
+      lines: [percent(totals.utilisationPpm / 10_000), 'of usable width × length used'],
+    },
+    {
+      what: 'no lay can be shorter than',
+      lines: [
+        `${formatLength(totals.bound.um, units)} (${totals.bound.why})`,
+        gap <= 0 ? 'this lay is as short as can be' : `this lay is ${formatLength(gap, units)} longer`,
+      ],
+    },
+    {
+      what: cloth.priceMinorPerMetre === null ? 'drawn at' : 'cost, and scale of the drawing',
+      lines: [
+        ...(cloth.priceMinorPerMetre === null
+          ? []
+          : [formatMoney(costMinor(totals.buy, cloth.priceMinorPerMetre), cloth.currency)]),
+        `scale 1 : ${scale}`,
+      ],
+    },
+  ];
+}
+
+function layWords(lay: Lay, view: ClothView): readonly string[] {
+  const side = lay.cloth.fusible ? 'glue side' : 'right side';
+  return view.folded
+    ? ['lengthwise fold, right sides together', 'shown from above, fold at the right']
+    : [`open, one layer, ${side} up`, 'shown from above'];
+}
+
+function napWords(lay: Lay): readonly string[] {
+  switch (lay.cloth.nap) {
+    case 'one-way':
+      return ['one-way', 'all grain heads point the same way'];
+    case 'each-garment':
+      return ['each garment alike', 'heads of one garment the same way'];
+    case 'none':
+      return ['none', 'pieces may lie head up or down'];
+  }
+}
+
+/** The last line of each page. */
+export function footWords(lay: Lay): string {
+  return `checked · ${lay.status} · seed ${lay.seed} · effort ${lay.effort}`;
+}

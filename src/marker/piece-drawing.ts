@@ -1,0 +1,227 @@
+/**
+ * One placement on the plan: cutting line, seam line, marks, grain arrow with its head, fold bracket and label.
+ * Marks keep their place but not their size: a notch at 1 : 12 would be a dot.
+ */
+import type { Point } from '../units/types.js';
+import type { SeenPiece } from './cloth-view.js';
+import { FreeSpace } from './free-space.js';
+import { goodRank, type LabelWords, type PlacedLabel, placeLabel } from './piece-label.js';
+import { type Box, cleanText } from './text.js';
+import type { Item, LineItem, LineKind, PagePoint, TextMeasure } from './types.js';
+
+/** Cloth -> page. */
+export type ToPage = (point: Point) => PagePoint;
+
+export interface DrawnPiece {
+  readonly items: readonly Item[];
+  readonly outline: readonly PagePoint[];
+  /** False when not even the number found room inside. */
+  readonly labelled: boolean;
+}
+
+const notchMm = 1.3;
+const awlMm = 0.6;
+const clearanceMm = 0.45;
+
+/** Draws one placement; `number` is shown as `7`, or `7 ↓` for paper that lies printed side down. */
+export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage): DrawnPiece {
+  const outline = seen.outline.map(toPage);
+  const onPage = (points: readonly Point[]) => points.map(toPage);
+  const edges: LineItem[] = [
+    lineOf('cutting', outline, true),
+    ...(seen.seam === null ? [] : [lineOf('seam', onPage(seen.seam), true)]),
+    ...seen.lines.map((points) => lineOf('inner', onPage(points), false)),
+    ...seen.notches.map(([edge, inner]) => lineOf('mark', notchStroke(toPage(edge), toPage(inner)), false)),
+    ...seen.awl.flatMap((at) => awlStrokes(toPage(at))),
+  ];
+  const bracket = seen.onClothFold ? foldBracket(outline, seen.lead.turned === 180) : null;
+  const grain: readonly [PagePoint, PagePoint] = [toPage(seen.grain[0]), toPage(seen.grain[1])];
+  const { label, gap } = labelPiece(
+    measure,
+    seen,
+    outline,
+    [...edges, ...(bracket?.lines ?? [])],
+    bracket ? null : grain,
+  );
+  const items: Item[] = [
+    { type: 'area', points: outline, grey: 1 },
+    ...edges,
+    ...(bracket?.items ?? grainArrow(grain, gap)),
+    ...(label?.texts ?? []),
+  ];
+  return { items, outline, labelled: label !== null };
+}
+
+/** Words for the plan. */
+export function labelWords({ placement, piece, lead, onClothFold }: SeenPiece): LabelWords {
+  const name = cleanText(piece.size === null ? piece.id : `${piece.id} ${piece.size}`).trim();
+  return {
+    number: lead.mirror ? `${placement.n} ↓` : `${placement.n}`,
+    name: name === '' ? '?' : name,
+    notes: [
+      ...(lead.mirror ? ['printed side down'] : []),
+      ...(placement.copies.length > 1 ? ['gives a pair'] : []),
+      ...(onClothFold ? ['on the fold'] : []),
+    ],
+  };
+}
+
+/** The label beside the grain line, or, where that leaves it small, in a gap of the grain line. */
+function labelPiece(
+  measure: TextMeasure,
+  seen: SeenPiece,
+  outline: readonly PagePoint[],
+  lines: readonly LineItem[],
+  grain: readonly [PagePoint, PagePoint] | null,
+): { readonly label: PlacedLabel | null; readonly gap: Box | null } {
+  const space = new FreeSpace(boxOf(outline));
+  space.blockPolygon(outline, 'outside');
+  for (const { points, closed } of lines) space.blockPath(points, closed, clearanceMm);
+  const words = labelWords(seen);
+  if (grain === null) return { label: placeLabel(measure, space, words), gap: null };
+  const beside = new FreeSpace(boxOf(outline));
+  beside.blockPolygon(outline, 'outside');
+  for (const { points, closed } of lines) beside.blockPath(points, closed, clearanceMm);
+  for (const item of grainArrow(grain, null)) beside.blockPath(item.points, false, clearanceMm);
+  const label = placeLabel(measure, beside, words);
+  if (label !== null && label.rank <= goodRank) return { label, gap: null };
+  for (const end of grain) space.blockBox(around(end, grainHeadMm + 0.5));
+  const over = placeLabel(measure, space, words);
+  return over !== null && (label === null || over.rank < label.rank)
+    ? { label: over, gap: over.box }
+    : { label, gap: null };
+}
+
+const grainHeadMm = 1.8;
+
+/** A line from foot to head with a filled head and a bar at the foot; `gap` is left out of it. */
+export function grainArrow(
+  [foot, head]: readonly [PagePoint, PagePoint],
+  gap: Box | null,
+): readonly (Item & { readonly points: readonly PagePoint[] })[] {
+  const [dx, dy] = [head[0] - foot[0], head[1] - foot[1]];
+  const length = Math.sqrt(dx * dx + dy * dy);
+  if (length === 0) return [];
+  const [ux, uy] = [dx / length, dy / length];
+  const size = Math.min(grainHeadMm, length * 0.45);
+  const base: PagePoint = [head[0] - ux * size, head[1] - uy * size];
+  const half = size * 0.32;
+  return [
+    ...withoutGap([foot, base], gap).map((points) => lineOf('grain', points, false)),
+    lineOf('grain', [offset(foot, -uy, ux, half), offset(foot, uy, -ux, half)], false),
+    { type: 'area', points: [head, offset(base, -uy, ux, half), offset(base, uy, -ux, half)], grey: 0 },
+  ];
+}
+
+/** A bracket whose two arrow heads point at the edge on the fold; its own head shows the head of the grain. */
+function foldBracket(
+  outline: readonly PagePoint[],
+  turned: boolean,
+): { readonly lines: readonly LineItem[]; readonly items: readonly Item[] } {
+  const foldAt = Math.max(...outline.map(([x]) => x));
+  const onFold = outline.filter(([x]) => foldAt - x < 1e-6).map(([, y]) => y);
+  const [top, bottom] = [Math.min(...onFold), Math.max(...onFold)];
+  const deep = foldAt - Math.min(...outline.map(([x]) => x));
+  const inset = Math.min(4, (bottom - top) * 0.12);
+  const reach = Math.min(3, deep * 0.3);
+  const size = Math.min(1.5, reach * 0.6);
+  const [from, to] = [top + inset, bottom - inset];
+  const stem = foldAt - reach;
+  const tip = foldAt - 0.3;
+  const lines = [
+    lineOf(
+      'grain',
+      [
+        [tip - size, from],
+        [stem, from],
+        [stem, to],
+        [tip - size, to],
+      ],
+      false,
+    ),
+  ];
+  const headAt = from + (to - from) * (turned ? 0.3 : 0.7);
+  const way = turned ? -1 : 1;
+  const heads: Item[] = [from, to].map((y) => triangle([tip, y], [tip - size, y], size * 0.32));
+  heads.push(triangle([stem, headAt + (way * size) / 2], [stem, headAt - (way * size) / 2], size * 0.4));
+  return { lines, items: [...lines, ...heads] };
+}
+
+function triangle(tip: PagePoint, base: PagePoint, half: number): Item {
+  const [dx, dy] = [tip[0] - base[0], tip[1] - base[1]];
+  const length = Math.sqrt(dx * dx + dy * dy);
+  const [nx, ny] = length === 0 ? [0, 0] : [-dy / length, dx / length];
+  return { type: 'area', points: [tip, offset(base, nx, ny, half), offset(base, nx, ny, -half)], grey: 0 };
+}
+
+/** The parts of an upright or level stroke that lie outside the box. */
+function withoutGap(
+  [from, to]: readonly [PagePoint, PagePoint],
+  gap: Box | null,
+): readonly (readonly [PagePoint, PagePoint])[] {
+  if (gap === null) return [[from, to]];
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  const air = 0.5;
+  let enter = 0;
+  let leave = 1;
+  for (const [start, way, low, high] of [
+    [from[0], dx, gap.left - air, gap.right + air],
+    [from[1], dy, gap.top - air, gap.bottom + air],
+  ] as const) {
+    if (way === 0) {
+      if (start < low || start > high) return [[from, to]];
+      continue;
+    }
+    const [a, b] = [(low - start) / way, (high - start) / way];
+    enter = Math.max(enter, Math.min(a, b));
+    leave = Math.min(leave, Math.max(a, b));
+  }
+  if (enter >= leave) return [[from, to]];
+  const at = (t: number): PagePoint => [from[0] + dx * t, from[1] + dy * t];
+  return [...(enter > 0 ? [[from, at(enter)] as const] : []), ...(leave < 1 ? [[at(leave), to] as const] : [])];
+}
+
+function notchStroke(edge: PagePoint, inner: PagePoint): readonly PagePoint[] {
+  const [dx, dy] = [inner[0] - edge[0], inner[1] - edge[1]];
+  const length = Math.sqrt(dx * dx + dy * dy);
+  return length === 0 ? [edge, inner] : [edge, offset(edge, dx / length, dy / length, notchMm)];
+}
+
+function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
+  return [
+    lineOf(
+      'mark',
+      [
+        [x - awlMm, y],
+        [x + awlMm, y],
+      ],
+      false,
+    ),
+    lineOf(
+      'mark',
+      [
+        [x, y - awlMm],
+        [x, y + awlMm],
+      ],
+      false,
+    ),
+  ];
+}
+
+export function lineOf(kind: LineKind, points: readonly PagePoint[], closed: boolean): LineItem {
+  return { type: 'line', kind, points, closed };
+}
+
+function offset([x, y]: PagePoint, dx: number, dy: number, by: number): PagePoint {
+  return [x + dx * by, y + dy * by];
+}
+
+function around([x, y]: PagePoint, by: number): Box {
+  return { left: x - by, right: x + by, top: y - by, bottom: y + by };
+}
+
+export function boxOf(points: readonly PagePoint[]): Box {
+  const xs = points.map(([x]) => x);
+  const ys = points.map(([, y]) => y);
+  return { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) };
+}

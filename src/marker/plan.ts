@@ -1,0 +1,325 @@
+/**
+ * The page she takes to the table: how much to buy, the lay drawn to a stated scale, the chalk list beside or below
+ * it, and what to mind. All that does not fit on the first page is the rest of the chalk list.
+ *
+ *   title                      title                  title
+ *   headline, facts            headline, facts        headline, facts
+ *   plan      | chalk list     plan                   plan             the list on
+ *             |                chalk | list                            further pages
+ *   legend, cautions, foot     legend, cautions       legend, cautions
+ */
+import type { Lay } from '../lay/types.js';
+import { cautions } from '../report/cautions.js';
+import { chalkList } from '../report/chalk-list.js';
+import type { LengthUnit } from '../units/types.js';
+import { type ChalkTable, chalkTable, drawColumn, fillColumns, heightInColumns } from './chalk-table.js';
+import { drawCloth, gutterMm } from './cloth-drawing.js';
+import { type ClothView, viewCloth } from './cloth-view.js';
+import { type Legend, makeLegend } from './legend.js';
+import { type Fact, facts, footWords, headline } from './page-words.js';
+import { lineOf } from './piece-drawing.js';
+import { type Box, makeText, shorten, widthMm, wrap } from './text.js';
+import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
+
+export type PageSize = 'a4' | 'letter';
+
+/** ISO 216 A4; ANSI A (8 1/2 x 11 in). */
+const pageSizesMm: Readonly<Record<PageSize, readonly [number, number]>> = { a4: [210, 297], letter: [215.9, 279.4] };
+
+const marginMm = 12;
+const columnGapMm = 6;
+/** Larger than this a plan does not read any better. */
+const scaleMin = 3;
+/** A plan beside its list may be so much smaller than alone on its page before the list moves to further pages. */
+const smallerAllowed = 1.6;
+
+export interface PlanOptions {
+  readonly page: PageSize;
+  readonly units: LengthUnit;
+  readonly measure: TextMeasure;
+}
+
+interface Arrangement {
+  readonly scale: number;
+  /** Left end of the cut end. */
+  readonly origin: PagePoint;
+  /** Where columns of the list begin on the first page. */
+  readonly listAt: readonly PagePoint[];
+  readonly listHeightMm: number;
+}
+
+/** Lays the pages out. @param lay accepted by the checker; open or folded lengthwise. */
+export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
+  const { measure, units } = options;
+  const [widthMm, heightMm] = pageSizesMm[options.page];
+  const frame: Box = { left: marginMm, right: widthMm - marginMm, top: marginMm, bottom: heightMm - marginMm };
+  const columnMm = (frame.right - frame.left - columnGapMm) / 2;
+  const view = viewCloth(lay);
+  const list = chalkList(lay);
+  const table = chalkTable(measure, list, units, columnMm);
+  const legend = makeLegend(measure, view, frame.right - frame.left);
+  const notes = cautionLines(measure, frame);
+  const top = drawTop(measure, lay, view, units, frame, 1).bottom + 4;
+  const footTop = frame.bottom - 6 - notes.heightMm - legend.heightMm;
+  const body: Box = { ...frame, top, bottom: footTop - 3 };
+  const ruleLines = wrap(measure, list.rule, columnMm, 6, false);
+  const arrangement = arrange(view, table, body, ruleLines.length * 2.6 + 7);
+  const first: ItemGroup[] = [
+    plain(drawTop(measure, lay, view, units, frame, arrangement.scale).items),
+    ...drawCloth(measure, view, { origin: arrangement.origin, scale: arrangement.scale, units }),
+    plain(drawFoot(legend, notes, frame, footTop)),
+  ];
+  const pages: ItemGroup[][] = [first];
+  if (arrangement.listAt.length > 0) {
+    first.push(plain(drawList(measure, table, ruleLines, arrangement.listAt, arrangement.listHeightMm)));
+  } else {
+    pages.push(...listPages(measure, lay, units, table, ruleLines, frame));
+  }
+  const title = `${lay.title} · ${lay.material}`;
+  return {
+    title,
+    scale: arrangement.scale,
+    origin: arrangement.origin,
+    pages: pages.map((groups, i): Page => {
+      const foot = plain(drawPageFoot(measure, lay, frame, i + 1, pages.length));
+      return { widthMm, heightMm, groups: [...groups, foot] };
+    }),
+  };
+}
+
+function plain(items: readonly Item[]): ItemGroup {
+  return { title: null, placement: null, items };
+}
+
+/** Chooses how plan and list share the first page: the larger drawing wins, the list stays there if it reasonably can. */
+function arrange(view: ClothView, table: ChalkTable, body: Box, listHeadMm: number): Arrangement {
+  const alone = fitCloth(view, body);
+  const half = (body.right - body.left - columnGapMm) / 2;
+  const choices: Arrangement[] = [];
+  const besideMm = heightInColumns(table, 1);
+  if (listHeadMm + besideMm <= body.bottom - body.top) {
+    const place = fitCloth(view, { ...body, right: body.left + half });
+    const at: PagePoint = [body.left + half + columnGapMm, body.top + listHeadMm];
+    choices.push({ ...place, listAt: [at], listHeightMm: besideMm });
+  }
+  const belowMm = heightInColumns(table, 2);
+  const listTop = body.bottom - belowMm - listHeadMm;
+  if (listTop - body.top > 60) {
+    const place = fitCloth(view, { ...body, bottom: listTop - 4 });
+    const y = listTop + listHeadMm;
+    const listAt: PagePoint[] = [
+      [body.left, y],
+      [body.left + half + columnGapMm, y],
+    ];
+    choices.push({ ...place, listAt, listHeightMm: belowMm });
+  }
+  const best = choices.reduce<Arrangement | null>(
+    (kept, one) => (kept === null || one.scale < kept.scale ? one : kept),
+    null,
+  );
+  if (best !== null && best.scale <= Math.max(alone.scale * smallerAllowed, 20)) return best;
+  return { ...alone, listAt: [], listHeightMm: 0 };
+}
+
+/** The largest whole-number scale at which the cloth and its gutters fit the box, and where it then begins. */
+function fitCloth(view: ClothView, box: Box): { readonly scale: number; readonly origin: PagePoint } {
+  const wide = box.right - box.left - gutterMm.left - gutterMm.right;
+  const high = box.bottom - box.top - gutterMm.top - gutterMm.bottom;
+  const scale = Math.max(scaleMin, Math.ceil(Math.max(view.acrossUm / 1000 / wide, view.alongUm / 1000 / high)));
+  return { scale, origin: [box.left + gutterMm.left, box.top + gutterMm.top] };
+}
+
+/** Title, headline and facts. */
+function drawTop(
+  measure: TextMeasure,
+  lay: Lay,
+  view: ClothView,
+  units: LengthUnit,
+  frame: Box,
+  scale: number,
+): { readonly items: readonly Item[]; readonly bottom: number } {
+  const wide = frame.right - frame.left;
+  const items: Item[] = [];
+  const title = shorten(measure, `${lay.title} · ${lay.material}`, wide, 9, false);
+  items.push(makeText(measure, title, [frame.left, frame.top + 3], { sizePt: 9, grey: 0.3 }));
+  const words = headline(lay, units);
+  let sizePt = 20;
+  while (sizePt > 12 && widthMm(measure, words, sizePt, true) > wide) sizePt -= 0.5;
+  let y = frame.top + 5;
+  for (const line of wrap(measure, words, wide, sizePt, true).slice(0, 2)) {
+    y += sizePt * 0.42;
+    items.push(makeText(measure, line, [frame.left, y], { sizePt, bold: true }));
+  }
+  const drawn = drawFacts(measure, facts(lay, view, units, scale), frame, y + 7.5);
+  return { items: [...items, ...drawn.items], bottom: drawn.bottom };
+}
+
+/** Facts in four columns, row by row. */
+function drawFacts(
+  measure: TextMeasure,
+  all: readonly Fact[],
+  frame: Box,
+  top: number,
+): { readonly items: readonly Item[]; readonly bottom: number } {
+  const perRow = 4;
+  const gap = 4;
+  const wide = (frame.right - frame.left - gap * (perRow - 1)) / perRow;
+  const items: Item[] = [];
+  let y = top;
+  for (let from = 0; from < all.length; from += perRow) {
+    let deepest = 0;
+    all.slice(from, from + perRow).forEach(({ what, lines }, i) => {
+      const x = frame.left + i * (wide + gap);
+      items.push(makeText(measure, what, [x, y], { sizePt: 6, grey: 0.35 }));
+      const set = lines.flatMap((line, k) =>
+        wrap(measure, line, wide, k === 0 ? 7.5 : 6.5, false)
+          .slice(0, 3)
+          .map((text) => ({ text, sizePt: k === 0 ? 7.5 : 6.5 })),
+      );
+      let down = y + 0.6;
+      for (const { text, sizePt } of set) {
+        down += sizePt === 7.5 ? 3.3 : 3;
+        items.push(makeText(measure, text, [x, down], { sizePt }));
+      }
+      deepest = Math.max(deepest, down);
+    });
+    y = deepest + 5.2;
+  }
+  const bottom = y - 3.4;
+  items.push(
+    lineOf(
+      'rule',
+      [
+        [frame.left, bottom],
+        [frame.right, bottom],
+      ],
+      false,
+    ),
+  );
+  return { items, bottom };
+}
+
+interface Notes {
+  readonly heightMm: number;
+  draw(at: PagePoint): readonly Item[];
+}
+
+/** The cautions in two columns. */
+function cautionLines(measure: TextMeasure, frame: Box): Notes {
+  const wide = (frame.right - frame.left - columnGapMm) / 2;
+  const all = ['This drawing is not at true scale: cut by the measures, not by the drawing.', ...cautions];
+  const blocks = all.map((text) => wrap(measure, text, wide - 2.5, 6, false));
+  const total = blocks.reduce((sum, block) => sum + block.length, 0);
+  const split =
+    blocks.findIndex((_, i) => blocks.slice(0, i + 1).reduce((sum, block) => sum + block.length, 0) * 2 >= total) + 1;
+  const halves = [blocks.slice(0, split), blocks.slice(split)];
+  const leading = 2.6;
+  const count = Math.max(...halves.map((half) => half.reduce((sum, block) => sum + block.length, 0)));
+  return {
+    heightMm: count * leading + 2,
+    draw: ([x, y]) =>
+      halves.flatMap((half, column) => {
+        const left = x + column * (wide + columnGapMm);
+        let row = 0;
+        return half.flatMap((block) => {
+          const bullet = makeText(measure, '–', [left, y + 2.2 + row * leading], { sizePt: 6, grey: 0.2 });
+          const texts = block.map((text) =>
+            makeText(measure, text, [left + 2.5, y + 2.2 + row++ * leading], { sizePt: 6, grey: 0.2 }),
+          );
+          return [bullet, ...texts];
+        });
+      }),
+  };
+}
+
+function drawFoot(legend: Legend, notes: Notes, frame: Box, top: number): readonly Item[] {
+  return [
+    ...legend.draw([frame.left, top]),
+    lineOf(
+      'rule',
+      [
+        [frame.left, top + legend.heightMm + 0.8],
+        [frame.right, top + legend.heightMm + 0.8],
+      ],
+      false,
+    ),
+    ...notes.draw([frame.left, top + legend.heightMm + 2]),
+  ];
+}
+
+function drawPageFoot(measure: TextMeasure, lay: Lay, frame: Box, page: number, pages: number): readonly Item[] {
+  return [
+    makeText(measure, footWords(lay), [frame.left, frame.bottom], { sizePt: 6, grey: 0.35 }),
+    makeText(measure, `page ${page} of ${pages}`, [frame.right, frame.bottom], {
+      sizePt: 6,
+      grey: 0.35,
+      anchor: 'end',
+    }),
+  ];
+}
+
+/** The list on the first page: its heading and rule above the first column, the rows beneath. */
+function drawList(
+  measure: TextMeasure,
+  table: ChalkTable,
+  ruleLines: readonly string[],
+  listAt: readonly PagePoint[],
+  heightMm: number,
+): readonly Item[] {
+  const columns = fillColumns(table, heightMm);
+  const [x, y] = listAt[0]!;
+  return [
+    ...drawListHead(measure, 'chalk list', ruleLines, [x, y]),
+    ...columns.flatMap((rows, i) => drawColumn(rows, listAt[i]!)),
+  ];
+}
+
+/** Stands above `at`. */
+function drawListHead(
+  measure: TextMeasure,
+  words: string,
+  ruleLines: readonly string[],
+  [x, y]: PagePoint,
+): readonly Item[] {
+  const top = y - ruleLines.length * 2.6 - 2.5;
+  return [
+    makeText(measure, words, [x, top], { sizePt: 10, bold: true }),
+    ...ruleLines.map((text, i) => makeText(measure, text, [x, top + 3.6 + i * 2.6], { sizePt: 6, grey: 0.3 })),
+  ];
+}
+
+/** Pages of two columns each. */
+function listPages(
+  measure: TextMeasure,
+  lay: Lay,
+  units: LengthUnit,
+  table: ChalkTable,
+  ruleLines: readonly string[],
+  frame: Box,
+): readonly ItemGroup[][] {
+  const headMm = 20;
+  const top = frame.top + headMm;
+  const columns = fillColumns(table, frame.bottom - 6 - top);
+  const half = (frame.right - frame.left - columnGapMm) / 2;
+  const pages: ItemGroup[][] = [];
+  for (let from = 0; from < columns.length; from += 2) {
+    const title = shorten(
+      measure,
+      `${lay.title} · ${lay.material} · ${headline(lay, units)}`,
+      frame.right - frame.left,
+      8,
+      false,
+    );
+    const words = from === 0 ? 'chalk list' : 'chalk list, continued';
+    pages.push([
+      plain([
+        makeText(measure, title, [frame.left, frame.top + 3], { sizePt: 8, grey: 0.3 }),
+        ...drawListHead(measure, words, ruleLines, [frame.left, top]),
+        ...columns
+          .slice(from, from + 2)
+          .flatMap((rows, i) => drawColumn(rows, [frame.left + i * (half + columnGapMm), top])),
+      ]),
+    ]);
+  }
+  return pages;
+}

@@ -1,0 +1,86 @@
+/**
+ * The drawing list: what the plan shows, page by page, as plain data that the SVG and the PDF writer both follow, so
+ * that both always show the same. Page frame: millimetres, x to the right, y down, [0, 0] the page's top left corner.
+ */
+
+/** A point [x, y] on the page in millimetres. */
+export type PagePoint = readonly [number, number];
+
+/** What a line means. Its width, dashes and grey come from the one table in line-styles.ts. */
+export type LineKind =
+  | 'cutting'
+  | 'seam'
+  | 'mark'
+  | 'inner'
+  | 'grain'
+  | 'fold'
+  | 'selvedge'
+  | 'cloth end'
+  | 'limit'
+  | 'dimension'
+  | 'leader'
+  | 'rule'
+  | 'box';
+
+export interface LineItem {
+  readonly type: 'line';
+  readonly kind: LineKind;
+  readonly points: readonly PagePoint[];
+  readonly closed: boolean;
+}
+
+/** A filled area without an edge: 0 black to 1 white. */
+export interface AreaItem {
+  readonly type: 'area';
+  readonly points: readonly PagePoint[];
+  readonly grey: number;
+}
+
+export type Anchor = 'start' | 'middle' | 'end';
+
+export interface TextItem {
+  readonly type: 'text';
+  readonly text: string;
+  /** Where the baseline's anchor lies. */
+  readonly at: PagePoint;
+  readonly anchor: Anchor;
+  readonly sizePt: number;
+  readonly bold: boolean;
+  readonly grey: number;
+  /** 0, or -90: read from below upwards. */
+  readonly angle: 0 | -90;
+  /** Measured by the font's own metrics. */
+  readonly widthMm: number;
+}
+
+export type Item = LineItem | AreaItem | TextItem;
+
+/** Things that belong together: one placement of the lay, or a part of the page. */
+export interface ItemGroup {
+  /** For example `placement 3: Pocket`, null for parts of the page that need no name. */
+  readonly title: string | null;
+  /** The placement's number, or null. */
+  readonly placement: number | null;
+  readonly items: readonly Item[];
+}
+
+export interface Page {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly groups: readonly ItemGroup[];
+}
+
+export interface Drawing {
+  readonly title: string;
+  /** The lay is drawn at 1 : scale. */
+  readonly scale: number;
+  /** Where the left end of the raw cut end lies on the first page. */
+  readonly origin: PagePoint;
+  readonly pages: readonly Page[];
+}
+
+/** Widths of text in the font that both writers use. */
+export interface TextMeasure {
+  /** Width of `text` as a part of the font size. */
+  widthInEm(text: string, bold: boolean): number;
+}
