@@ -16,14 +16,16 @@ export interface TableRow {
 }
 
 export interface ChalkTable {
+  readonly widthMm: number;
   readonly heading: TableRow;
   readonly rows: readonly TableRow[];
 }
 
-const leadingMm = 3.3;
+const leadingMm = 3.1;
+const smallLeadingMm = 2.5;
 const bodyPt = 7.5;
 const smallPt = 6;
-const padMm = 1.3;
+const padMm = 1;
 
 /** Where the columns stand, from the table's left edge; numbers are set flush right. */
 interface Columns {
@@ -36,15 +38,50 @@ interface Columns {
   readonly width: number;
 }
 
-/** Sets the table for columns `widthMaxMm` wide. */
-export function chalkTable(measure: TextMeasure, list: ChalkList, units: LengthUnit, widthMaxMm: number): ChalkTable {
-  const width = widthMaxMm;
-  const extent = width - (units === 'in' ? 26 : 21);
-  const edge = extent - 3;
-  const cutEnd = edge - (units === 'in' ? 14 : 12);
-  const ends = cutEnd - (units === 'in' ? 20 : 16.5);
-  const columns: Columns = { piece: 12.5, pieceEnd: ends - 1.5, ends, cutEnd, edge, extent, width };
+const tickMm = 12.5;
+const nameMinMm = 25;
+
+/** Sets the table `widthMm` wide, or as narrow as names and numbers allow. */
+export function chalkTable(
+  measure: TextMeasure,
+  list: ChalkList,
+  units: LengthUnit,
+  widthMm: number | 'narrow',
+): ChalkTable {
+  const wide = (texts: readonly string[], sizePt: number) =>
+    Math.max(...texts.map((text) => makeText(measure, text, [0, 0], { sizePt }).widthMm));
+  const { lines } = list;
+  const ends = lines.flatMap(({ foot, head }) => [foot, head]);
+  const rangesMm = wide(
+    lines.flatMap(({ alongUm, acrossUm }) => [rangeOf(alongUm, units), rangeOf(acrossUm, units)]),
+    bodyPt,
+  );
+  const heads = wide(['cut end', 'lies along'], smallPt);
+  const edgeMm = Math.max(
+    heads,
+    wide(
+      ends.map(({ fromEdgeUm }) => bareNumber(fromEdgeUm, units)),
+      bodyPt,
+    ),
+  );
+  const cutEndMm = Math.max(
+    heads,
+    wide(
+      ends.map(({ fromCutEndUm }) => bareNumber(fromCutEndUm, units)),
+      bodyPt,
+    ),
+  );
+  const footMm = wide(['head'], smallPt);
+  const gap = 2.2;
+  const numbersMm = gap + footMm + 1.2 + cutEndMm + gap + edgeMm + gap + Math.max(rangesMm, heads);
+  const width = widthMm === 'narrow' ? tickMm + nameMinMm + numbersMm : widthMm;
+  const pieceEnd = width - numbersMm;
+  const endsAt = pieceEnd + gap;
+  const cutEnd = endsAt + footMm + 1.2 + cutEndMm;
+  const edge = cutEnd + gap + edgeMm;
+  const columns: Columns = { piece: tickMm, pieceEnd, ends: endsAt, cutEnd, edge, extent: edge + gap, width };
   return {
+    widthMm: width,
     heading: headingRow(measure, columns, units),
     rows: list.lines.map((line) => lineRow(measure, columns, line, units)),
   };
@@ -58,36 +95,43 @@ function headingRow(measure: TextMeasure, columns: Columns, units: LengthUnit): 
       const small = (text: string, at: number, row: number, anchor: 'start' | 'end' = 'start'): TextItem =>
         makeText(measure, text, [x + at, y + 2.2 + row * 2.7], { sizePt: smallPt, grey: 0.3, anchor });
       return [
-        small('no.', 6, 1),
-        small('piece and how it lies', columns.piece, 1),
-        small('grain line', columns.ends, 0),
-        small(`in ${units}`, columns.ends, 1),
+        small('no.', 10.6, 1, 'end'),
+        small('piece', columns.piece, 1),
+        small(`in ${units === 'in' ? 'inches' : units}`, columns.piece, 0),
+        small('grain', columns.ends, 0),
+        small('line', columns.ends, 1),
         small('from', columns.cutEnd, 0, 'end'),
         small('cut end', columns.cutEnd, 1, 'end'),
         small('from', columns.edge, 0, 'end'),
         small('edge', columns.edge, 1, 'end'),
-        small('piece lies', columns.extent, 0),
-        small('from – to', columns.extent, 1),
-        lineOf(
-          'box',
-          [
-            [x, y + heightMm - 0.4],
-            [x + columns.width, y + heightMm - 0.4],
-          ],
-          false,
-        ),
+        small('lies along', columns.extent, 0),
+        small('and across', columns.extent, 1),
+        lineOf('box', horizontal(x, y + heightMm - 0.4, columns.width), false),
       ];
     },
   };
 }
 
+function horizontal(x: number, y: number, width: number): readonly PagePoint[] {
+  return [
+    [x, y],
+    [x + width, y],
+  ];
+}
+
+/**
+ * Name and numbers in the first two lines, how the piece lies in the third:
+ *
+ *   [] 3  Pocket        foot  12.0  34.5   2.0 – 20.0
+ *                       head  18.0  34.5  25.5 – 43.5
+ *         gives 2 · printed side up · head to far end · edge: left selvedge
+ */
 function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units: LengthUnit): TableRow {
-  const pieceWidth = columns.pieceEnd - columns.piece;
   const name = line.size === null ? line.piece : `${line.piece} ${line.size}`;
-  const names = wrap(measure, name, pieceWidth, bodyPt, true).slice(0, 4);
-  const notes = wrap(measure, howItLies(line), pieceWidth, smallPt, false);
-  const lines = Math.max(names.length + notes.length * 0.8, 2.8);
-  const heightMm = lines * leadingMm + 2 * padMm - 0.3;
+  const names = wrap(measure, name, columns.pieceEnd - columns.piece, bodyPt, true).slice(0, 4);
+  const notes = wrap(measure, howItLies(line), columns.width - columns.piece, smallPt, false);
+  const notesFrom = Math.max(2, names.length) * leadingMm;
+  const heightMm = notesFrom + notes.length * smallLeadingMm + 2 * padMm;
   const number = (um: Um) => bareNumber(um, units);
   return {
     heightMm,
@@ -95,43 +139,37 @@ function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units:
       const base = y + padMm + 2.3;
       const body = (text: string, at: number, row: number, style: { bold?: boolean; anchor?: 'end' } = {}) =>
         makeText(measure, text, [x + at, base + row * leadingMm], { sizePt: bodyPt, ...style });
-      const small = (text: string, at: number, row: number, anchor: 'start' | 'end' = 'start') =>
-        makeText(measure, text, [x + at, base + row * leadingMm], { sizePt: smallPt, grey: 0.3, anchor });
-      const range = ([from, to]: readonly [Um, Um]) => `${number(from)} – ${number(to)}`;
-      const isOnFold = line.line === 'fold edge';
+      const small = (text: string, at: number, down: number) =>
+        makeText(measure, text, [x + at, base + down], { sizePt: smallPt, grey: 0.3 });
       return [
-        lineOf('box', tickBox(x + 0.4, base - 2.3, 2.8), true),
+        lineOf('box', tickBox(x + 0.4, base - 2.4, 2.8), true),
         body(String(line.n), 10.6, 0, { bold: true, anchor: 'end' }),
         ...names.map((text, i) => body(text, columns.piece, i, { bold: true })),
-        ...notes.map((text, i) => small(text, columns.piece, names.length + i * 0.8)),
         small('foot', columns.ends, 0),
-        small('head', columns.ends, 1),
+        small('head', columns.ends, leadingMm),
         body(number(line.foot.fromCutEndUm), columns.cutEnd, 0, { anchor: 'end' }),
         body(number(line.head.fromCutEndUm), columns.cutEnd, 1, { anchor: 'end' }),
         body(number(line.foot.fromEdgeUm), columns.edge, 0, { anchor: 'end' }),
         body(number(line.head.fromEdgeUm), columns.edge, 1, { anchor: 'end' }),
-        small(isOnFold ? 'fold edge on fold' : `from ${line.edge}`, columns.edge, 1.9, 'end'),
-        body(range(line.alongUm), columns.extent, 0),
-        body(range(line.acrossUm), columns.extent, 1),
-        small('along, across', columns.extent, 1.9),
-        lineOf(
-          'rule',
-          [
-            [x, y + heightMm],
-            [x + columns.width, y + heightMm],
-          ],
-          false,
-        ),
+        body(rangeOf(line.alongUm, units), columns.extent, 0),
+        body(rangeOf(line.acrossUm, units), columns.extent, 1),
+        ...notes.map((text, i) => small(text, columns.piece, notesFrom - 0.1 + i * smallLeadingMm)),
+        lineOf('rule', horizontal(x, y + heightMm, columns.width), false),
       ];
     },
   };
 }
 
-/** `gives 2, printed side up, head to far end`. */
+/** `gives 2 · printed side up · head to far end · edge: left selvedge`. */
 export function howItLies(line: ChalkLine): string {
-  const gives = line.line === 'fold edge' ? 'gives 1, unfolded' : `gives ${line.copies}`;
-  const turned = line.turned ? 'turned: ' : '';
-  return `${gives} · printed side ${line.printedSide} · ${turned}head to ${line.headTowards}`;
+  const onFold = line.line === 'fold edge';
+  const head = `${line.turned ? 'turned, ' : ''}head to ${line.headTowards}`;
+  const edge = onFold ? 'fold edge on the fold' : `edge: ${line.edge}`;
+  return [`gives ${line.copies}`, `printed side ${line.printedSide}`, head, edge].join(' · ');
+}
+
+function rangeOf([from, to]: readonly [Um, Um], units: LengthUnit): string {
+  return `${bareNumber(from, units)} – ${bareNumber(to, units)}`;
 }
 
 /** The number alone: the table's heading names the unit. */

@@ -8,11 +8,11 @@ import type { ClothView, SeenPiece } from './cloth-view.js';
 import { crossingsAt, FreeSpace } from './free-space.js';
 import { boxOf, type DrawnPiece, drawPiece, labelWords, lineOf, type ToPage } from './piece-drawing.js';
 import { textSizeMinPt } from './piece-label.js';
-import { ascent, boxOfText, descent, makeText, mmPerPt, widthMm } from './text.js';
+import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, widthMm } from './text.js';
 import type { Item, ItemGroup, PagePoint, TextMeasure } from './types.js';
 
 /** Room around the cloth for rulers, names of the edges and dimensions. */
-export const gutterMm = { left: 14, right: 17, top: 13, bottom: 6 } as const;
+export const gutterMm = { left: 13, right: 16.5, top: 13, bottom: 5 } as const;
 
 export interface ClothPlace {
   /** Left end of the raw cut end. */
@@ -300,7 +300,6 @@ function numbersOutside(
   toPage: ToPage,
 ): readonly Item[] {
   if (drawn.every(({ labelled }) => labelled)) return [];
-  const sizePt = 6;
   const ground = boxOf([toPage([0, 0]), toPage([view.alongUm, view.acrossUm])]);
   // First on bare cloth, then on any free spot of the cloth, at last below the far end.
   const bare = new FreeSpace(ground);
@@ -311,28 +310,63 @@ function numbersOutside(
     for (const space of [bare, anywhere]) blockItems(space, items);
   }
   const items: Item[] = [];
+  const texts: Box[] = drawn.flatMap(({ items: inside }) =>
+    inside.flatMap((item) => (item.type === 'text' ? [boxOfText(item)] : [])),
+  );
   pieces.forEach((seen, i) => {
     const { outline, labelled } = drawn[i]!;
     if (labelled) return;
-    const { number } = labelWords(seen);
-    const wide = widthMm(measure, number, sizePt, true);
-    const high = (ascent + descent) * sizePt * mmPerPt;
-    const target = middleOf(outline);
-    const at = bare.find(wide + 0.8, high + 0.8, target) ?? anywhere.find(wide + 0.8, high + 0.8, target);
-    if (at === null) return;
-    const baseline: PagePoint = [at[0], at[1] - high / 2 + ascent * sizePt * mmPerPt];
-    const added: readonly Item[] = [
-      lineOf('leader', [edgeOfBox(at, wide + 0.6, high + 0.2, target), target], false),
-      makeText(measure, number, baseline, { sizePt, bold: true, anchor: 'middle' }),
-    ];
+    const added = numberWithLeader(measure, labelWords(seen).number, middleOf(outline), [bare, anywhere], texts);
     items.push(...added);
-    const box = { left: at[0] - wide / 2, right: at[0] + wide / 2, top: at[1] - high / 2, bottom: at[1] + high / 2 };
-    for (const space of [bare, anywhere]) {
-      space.blockBox(box);
-      blockItems(space, added);
-    }
+    for (const item of added) if (item.type === 'text') texts.push(boxOfText(item));
+    for (const space of [bare, anywhere]) blockItems(space, added);
   });
   return items;
+}
+
+const outsidePt = 6;
+/** White space around a number outside, so that it is not read together with its neighbour. */
+const outsideAirMm = 1;
+const leaderTrials = 24;
+
+/** The nearest free place whose leader line crosses no text; nothing when there is none. */
+function numberWithLeader(
+  measure: TextMeasure,
+  number: string,
+  target: PagePoint,
+  spaces: readonly FreeSpace[],
+  texts: readonly Box[],
+): readonly Item[] {
+  const wide = widthMm(measure, number, outsidePt, true);
+  const high = (ascent + descent) * outsidePt * mmPerPt;
+  for (const space of spaces) {
+    const trial = space.copy();
+    for (let i = 0; i < leaderTrials; i++) {
+      const at = trial.find(wide + 2 * outsideAirMm, high + outsideAirMm, target);
+      if (at === null) break;
+      const leader: readonly [PagePoint, PagePoint] = [edgeOfBox(at, wide + 0.8, high + 0.2, target), target];
+      if (!texts.some((box) => crossesBox(leader, box))) {
+        const baseline: PagePoint = [at[0], at[1] - high / 2 + ascent * outsidePt * mmPerPt];
+        return [
+          lineOf('leader', leader, false),
+          makeText(measure, number, baseline, { sizePt: outsidePt, bold: true, anchor: 'middle' }),
+        ];
+      }
+      trial.blockBox({ left: at[0] - 0.5, right: at[0] + 0.5, top: at[1] - 0.5, bottom: at[1] + 0.5 });
+    }
+  }
+  return [];
+}
+
+/** Whether a straight line meets a box, tried at points a quarter of a millimetre apart. */
+function crossesBox([from, to]: readonly [PagePoint, PagePoint], box: Box): boolean {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  const steps = Math.max(1, Math.ceil(Math.sqrt(dx * dx + dy * dy) / 0.25));
+  for (let step = 0; step <= steps; step++) {
+    const [x, y] = [from[0] + (dx * step) / steps, from[1] + (dy * step) / steps];
+    if (x > box.left && x < box.right && y > box.top && y < box.bottom) return true;
+  }
+  return false;
 }
 
 function blockItems(space: FreeSpace, items: readonly Item[]): void {

@@ -6,7 +6,9 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import type { Font } from '@pdf-lib/fontkit';
+import { assert } from '../diagnostics/assert.js';
 import type { TextMeasure } from './types.js';
+import { unpackWoff } from './woff.js';
 
 /** The font files' bytes, and a measure made from them. */
 export interface PageFont extends TextMeasure {
@@ -20,9 +22,10 @@ export async function loadPageFont(): Promise<PageFont> {
   const resolve = createRequire(import.meta.url).resolve;
   // The package calls this file "latin", but it holds all glyphs of the font.
   const file = (weight: number) => resolve(`@fontsource/dejavu-sans/files/dejavu-sans-latin-${weight}-normal.woff`);
-  const [regular, bold] = await Promise.all([readFile(file(400)), readFile(file(700))]);
-  const widthRegular = advanceTable(create(regular));
-  const widthBold = advanceTable(create(bold));
+  const [regular, bold] = (await Promise.all([readFile(file(400)), readFile(file(700))])).map(unpackWoff);
+  assert(regular !== undefined && bold !== undefined, 'both font files were read');
+  const widthRegular = advanceTable(create(regular as Buffer));
+  const widthBold = advanceTable(create(bold as Buffer));
   return { regular, bold, widthInEm: (text, isBold) => (isBold ? widthBold : widthRegular)(text) };
 }
 

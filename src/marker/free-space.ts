@@ -24,6 +24,13 @@ export class FreeSpace {
     this.blocked = new Uint8Array(this.columns * this.rows);
   }
 
+  /** The same grid, to be changed on its own. */
+  copy(): FreeSpace {
+    const other = new FreeSpace(this.box);
+    other.blocked.set(this.blocked);
+    return other;
+  }
+
   /** Blocks all cells whose middle lies inside (or all that lie outside) the polygon; even-odd rule. */
   blockPolygon(polygon: readonly PagePoint[], side: 'inside' | 'outside'): void {
     this.sums = null;

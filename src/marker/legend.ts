@@ -23,7 +23,7 @@ export function makeLegend(measure: TextMeasure, view: ClothView, widthMaxMm: nu
   const spots: { readonly sample: Sample; readonly x: number; readonly row: number }[] = [];
   let x = 0;
   let row = 0;
-  for (const sample of samplesFor(view)) {
+  for (const sample of samplesFor(measure, view)) {
     const wide = sampleMm + 1.5 + makeText(measure, sample.words, [0, 0], { sizePt }).widthMm;
     if (x > 0 && x + wide > widthMaxMm) {
       x = 0;
@@ -46,7 +46,7 @@ export function makeLegend(measure: TextMeasure, view: ClothView, widthMaxMm: nu
   };
 }
 
-function samplesFor(view: ClothView): readonly Sample[] {
+function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
   const line = (words: string, kind: Parameters<typeof lineOf>[0]): Sample => ({
     words,
     draw: ([x, y]) => [
@@ -69,22 +69,18 @@ function samplesFor(view: ClothView): readonly Sample[] {
     ...(pieces.some(({ onClothFold }) => onClothFold) ? [bracketSample] : []),
     ...(pieces.some(({ notches }) => notches.length > 0) ? [notchSample] : []),
     ...(pieces.some(({ awl }) => awl.length > 0) ? [awlSample] : []),
-    ...(pieces.some(({ lead }) => lead.mirror)
-      ? [{ words: 'by a number: paper printed side down', draw: downSample }]
-      : []),
+    ...(pieces.some(({ lead }) => lead.mirror) ? [downSample(measure)] : []),
     line('limits of usable cloth', 'limit'),
     ...(view.folded ? [line('fold', 'fold')] : []),
   ];
+}
 
-  function downSample([x, y]: PagePoint): readonly Item[] {
-    return grainArrow(
-      [
-        [x + sampleMm - 2, y - 1.5],
-        [x + sampleMm - 2, y + 1.5],
-      ],
-      null,
-    );
-  }
+/** The sign that follows the number of a piece. */
+function downSample(measure: TextMeasure): Sample {
+  return {
+    words: 'paper printed side down',
+    draw: ([x, y]) => [makeText(measure, '7 ↓', [x + sampleMm, y + 1], { sizePt: 8, bold: true, anchor: 'end' })],
+  };
 }
 
 const grainSample: Sample = {
@@ -100,7 +96,7 @@ const grainSample: Sample = {
 };
 
 const bracketSample: Sample = {
-  words: 'this edge on the fold; head of grain',
+  words: 'this edge on the fold, arrow to the head',
   draw: ([x, y]) => [
     lineOf(
       'grain',

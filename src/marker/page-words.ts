@@ -6,6 +6,9 @@ import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
 
+/** Keeps an addition and its length on one line. */
+const noBreak = '\u00A0';
+
 /** A small heading with one or two lines beneath it. */
 export interface Fact {
   readonly what: string;
@@ -22,7 +25,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
   const { cloth, totals } = lay;
   const parts = totals.buyParts
     .filter(({ um }) => um !== 0)
-    .map(({ why, um }) => `+ ${why} ${formatLength(um, units)}`);
+    .map(({ why, um }) => `+ ${why} ${formatLength(um, units)}`.replace(/ /g, noBreak));
   const usable = formatLength(cloth.usable[1] - cloth.usable[0], units);
   const gap = totals.lengthUsed - totals.bound.um;
   return [
@@ -46,8 +49,15 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
     {
       what: 'no lay can be shorter than',
       lines: [
-        `${formatLength(totals.bound.um, units)} (${totals.bound.why})`,
-        gap <= 0 ? 'this lay is as short as can be' : `this lay is ${formatLength(gap, units)} longer`,
+        `${formatLength(totals.bound.um, units)} (gap ${percent((100 * gap) / totals.lengthUsed)})`,
+        `reason: ${totals.bound.why}`,
+      ],
+    },
+    {
+      what: 'pieces to lay',
+      lines: [
+        `${lay.placements.length}`,
+        `they give ${lay.copies.length} ${lay.copies.length === 1 ? 'copy' : 'copies'}`,
       ],
     },
     {
@@ -65,7 +75,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
 function layWords(lay: Lay, view: ClothView): readonly string[] {
   const side = lay.cloth.fusible ? 'glue side' : 'right side';
   return view.folded
-    ? ['lengthwise fold, right sides together', 'shown from above, fold at the right']
+    ? ['folded lengthwise', 'right sides together, fold at the right']
     : [`open, one layer, ${side} up`, 'shown from above'];
 }
 

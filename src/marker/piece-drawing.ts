@@ -22,34 +22,59 @@ export interface DrawnPiece {
 const notchMm = 1.3;
 const awlMm = 0.6;
 const clearanceMm = 0.45;
+const smallMm = 6;
 
 /** Draws one placement; `number` is shown as `7`, or `7 ↓` for paper that lies printed side down. */
 export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage): DrawnPiece {
   const outline = seen.outline.map(toPage);
-  const onPage = (points: readonly Point[]) => points.map(toPage);
-  const edges: LineItem[] = [
-    lineOf('cutting', outline, true),
-    ...(seen.seam === null ? [] : [lineOf('seam', onPage(seen.seam), true)]),
-    ...seen.lines.map((points) => lineOf('inner', onPage(points), false)),
-    ...seen.notches.map(([edge, inner]) => lineOf('mark', notchStroke(toPage(edge), toPage(inner)), false)),
-    ...seen.awl.flatMap((at) => awlStrokes(toPage(at))),
-  ];
+  const marks = innerMarks(seen, toPage, isSmall(outline));
   const bracket = seen.onClothFold ? foldBracket(outline, seen.lead.turned === 180) : null;
   const grain: readonly [PagePoint, PagePoint] = [toPage(seen.grain[0]), toPage(seen.grain[1])];
-  const { label, gap } = labelPiece(
-    measure,
-    seen,
+  const { label, gap, arrow } = labelPiece(measure, {
+    words: labelWords(seen),
     outline,
-    [...edges, ...(bracket?.lines ?? [])],
-    bracket ? null : grain,
-  );
+    lines: [...marks, ...(bracket?.lines ?? [])],
+    grain: bracket ? null : grain,
+  });
   const items: Item[] = [
     { type: 'area', points: outline, grey: 1 },
-    ...edges,
-    ...(bracket?.items ?? grainArrow(grain, gap)),
+    seen.onClothFold ? lineOf('cutting', offTheFold(outline), false) : lineOf('cutting', outline, true),
+    ...marks,
+    ...(bracket?.items ?? (arrow ? grainArrow(grain, gap) : [])),
     ...(label?.texts ?? []),
   ];
   return { items, outline, labelled: label !== null };
+}
+
+/** Too small for anything but its cutting line, marks and number. */
+function isSmall(outline: readonly PagePoint[]): boolean {
+  const box = boxOf(outline);
+  return Math.min(box.right - box.left, box.bottom - box.top) < smallMm;
+}
+
+/** Seam line, other lines, notches and awl points. */
+function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly LineItem[] {
+  const onPage = (points: readonly Point[]) => points.map(toPage);
+  const seam = seen.seam === null ? [] : onPage(seen.seam);
+  const fine = [
+    ...(seam.length === 0
+      ? []
+      : [seen.onClothFold ? lineOf('seam', offTheFold(seam), false) : lineOf('seam', seam, true)]),
+    ...seen.lines.map((points) => lineOf('inner', onPage(points), false)),
+  ];
+  return [
+    ...(small ? [] : fine),
+    ...seen.notches.map(([edge, inner]) => lineOf('mark', notchStroke(toPage(edge), toPage(inner)), false)),
+    ...seen.awl.flatMap((at) => awlStrokes(toPage(at))),
+  ];
+}
+
+/** A half ring as the open path that begins and ends on the fold: along the fold nothing is cut. */
+function offTheFold(ring: readonly PagePoint[]): readonly PagePoint[] {
+  const foldAt = Math.max(...ring.map(([x]) => x));
+  const isOn = (i: number) => foldAt - ring[i % ring.length]![0] < 1e-6;
+  const last = ring.findIndex((_, i) => isOn(i) && isOn(i + 1));
+  return last < 0 ? ring : [...ring.slice(last + 1), ...ring.slice(0, last + 1)];
 }
 
 /** Words for the plan. */
@@ -66,30 +91,45 @@ export function labelWords({ placement, piece, lead, onClothFold }: SeenPiece): 
   };
 }
 
-/** The label beside the grain line, or, where that leaves it small, in a gap of the grain line. */
-function labelPiece(
-  measure: TextMeasure,
-  seen: SeenPiece,
-  outline: readonly PagePoint[],
-  lines: readonly LineItem[],
-  grain: readonly [PagePoint, PagePoint] | null,
-): { readonly label: PlacedLabel | null; readonly gap: Box | null } {
-  const space = new FreeSpace(boxOf(outline));
-  space.blockPolygon(outline, 'outside');
-  for (const { points, closed } of lines) space.blockPath(points, closed, clearanceMm);
-  const words = labelWords(seen);
-  if (grain === null) return { label: placeLabel(measure, space, words), gap: null };
-  const beside = new FreeSpace(boxOf(outline));
-  beside.blockPolygon(outline, 'outside');
-  for (const { points, closed } of lines) beside.blockPath(points, closed, clearanceMm);
+interface Labelling {
+  readonly words: LabelWords;
+  readonly outline: readonly PagePoint[];
+  /** What the label must not touch. */
+  readonly lines: readonly LineItem[];
+  /** null: a bracket stands in for the grain arrow. */
+  readonly grain: readonly [PagePoint, PagePoint] | null;
+}
+
+interface Labelled {
+  readonly label: PlacedLabel | null;
+  /** Left out of the grain line. */
+  readonly gap: Box | null;
+  /** False when the number needs the room of the grain arrow; the chalk list tells which way the head points. */
+  readonly arrow: boolean;
+}
+
+/** The label beside the grain arrow, or, where that leaves it small, in a gap of it, or at last in its stead. */
+function labelPiece(measure: TextMeasure, { words, outline, lines, grain }: Labelling): Labelled {
+  const freeSpace = () => {
+    const space = new FreeSpace(boxOf(outline));
+    space.blockPolygon(outline, 'outside');
+    space.blockPath(outline, true, clearanceMm);
+    for (const { points, closed } of lines) space.blockPath(points, closed, clearanceMm);
+    return space;
+  };
+  if (grain === null) return { label: placeLabel(measure, freeSpace(), words), gap: null, arrow: true };
+  const beside = freeSpace();
   for (const item of grainArrow(grain, null)) beside.blockPath(item.points, false, clearanceMm);
   const label = placeLabel(measure, beside, words);
-  if (label !== null && label.rank <= goodRank) return { label, gap: null };
-  for (const end of grain) space.blockBox(around(end, grainHeadMm + 0.5));
-  const over = placeLabel(measure, space, words);
-  return over !== null && (label === null || over.rank < label.rank)
-    ? { label: over, gap: over.box }
-    : { label, gap: null };
+  if (label !== null && label.rank <= goodRank) return { label, gap: null, arrow: true };
+  const between = freeSpace();
+  between.blockBox(around(grain[0], 1));
+  between.blockBox(around(grain[1], grainHeadMm + 0.5));
+  const over = placeLabel(measure, between, words);
+  if (over !== null && (label === null || over.rank < label.rank)) return { label: over, gap: over.box, arrow: true };
+  if (label !== null) return { label, gap: null, arrow: true };
+  const instead = placeLabel(measure, freeSpace(), words);
+  return { label: instead, gap: null, arrow: instead === null };
 }
 
 const grainHeadMm = 1.8;

@@ -45,6 +45,8 @@ const numberSizesPt = [18, 16, 14, 12, 10, 9, 8, 7, 6, 5] as const;
 const numberWithWordsMinPt = 7;
 /** A label whose number has at least 10 pt, with all words. */
 export const goodRank = 4;
+/** By how many sizes an upright label must be larger than a level one to be worth turning the head. */
+const turnedCost = 2.5;
 /** White space wished for around a label, widest first. */
 const airMm = [2.5, 1.2, 0.3, 0] as const;
 
@@ -52,14 +54,16 @@ const airMm = [2.5, 1.2, 0.3, 0] as const;
 export function placeLabel(measure: TextMeasure, space: FreeSpace, words: LabelWords): PlacedLabel | null {
   const wish = space.middle();
   if (wish === null) return null;
-  const trials = labelBlocks(measure, words);
-  for (const block of trials) {
+  const trials = labelBlocks(measure, words).flatMap((block) => [
+    { block, angle: 0 as const, rank: block.rank },
+    { block, angle: -90 as const, rank: block.rank + turnedCost },
+  ]);
+  // Array sort is stable, so equal ranks keep the order in which the blocks were made.
+  for (const { block, angle, rank } of trials.sort((a, b) => a.rank - b.rank)) {
     for (const air of airMm) {
-      for (const angle of [0, -90] as const) {
-        const [wide, high] = angle === 0 ? [block.widthMm, block.heightMm] : [block.heightMm, block.widthMm];
-        const middle = space.find(wide + 2 * air, high + 2 * air, wish);
-        if (middle !== null) return setBlock(measure, block, middle, angle);
-      }
+      const [wide, high] = angle === 0 ? [block.widthMm, block.heightMm] : [block.heightMm, block.widthMm];
+      const middle = space.find(wide + 2 * air, high + 2 * air, wish);
+      if (middle !== null) return setBlock(measure, block, middle, angle, rank);
     }
   }
   return null;
@@ -70,7 +74,7 @@ function labelBlocks(measure: TextMeasure, words: LabelWords): readonly Block[] 
   const blocks: Block[] = [];
   for (const [rank, sizePt] of numberSizesPt.entries()) {
     if (sizePt < numberWithWordsMinPt) break;
-    const namePt = Math.max(textSizeMinPt, Math.min(9, sizePt * 0.55));
+    const namePt = Math.min(9, 3.5 + sizePt / 3);
     const notePt = Math.max(textSizeMinPt, namePt - 1.5);
     for (const nameWidthMm of nameWidths(measure, words.name, namePt)) {
       const number = { text: words.number, sizePt, bold: true };
@@ -83,7 +87,7 @@ function labelBlocks(measure: TextMeasure, words: LabelWords): readonly Block[] 
     }
   }
   const inOneLine = `${words.number}  ${words.name}`;
-  for (const sizePt of [9, 8, 7, 6, 5]) blocks.push(makeBlock(measure, blocks.length, [line(inOneLine, sizePt)]));
+  for (const sizePt of [9, 8, 7, 6]) blocks.push(makeBlock(measure, blocks.length, [line(inOneLine, sizePt)]));
   for (const sizePt of numberSizesPt) {
     blocks.push(makeBlock(measure, blocks.length, [{ text: words.number, sizePt, bold: true }]));
   }
@@ -94,11 +98,11 @@ function line(text: string, sizePt: number): BlockLine {
   return { text, sizePt, bold: false };
 }
 
-/** On one line, or on two or three of about equal length where there are spaces to break at. */
+/** On one line, or on up to five of about equal length where there are spaces to break at. */
 function nameWidths(measure: TextMeasure, name: string, sizePt: number): readonly number[] {
   const whole = widthMm(measure, name, sizePt, false);
   const longestWord = Math.max(...name.split(/\s+/).map((word) => widthMm(measure, word, sizePt, false)));
-  const widths = [whole + 0.01, Math.max(longestWord, whole * 0.6) + 0.01, longestWord + 0.01];
+  const widths = [1, 0.6, 0.45, 0.36, 0.3].map((part) => Math.max(longestWord, whole * part) + 0.01);
   return widths.filter((width, i) => widths.indexOf(width) === i);
 }
 
@@ -114,7 +118,13 @@ function makeBlock(measure: TextMeasure, rank: number, lines: readonly BlockLine
 }
 
 /** The block's lines one beneath the other (angle -90: from left to right, read from below), centred on `middle`. */
-function setBlock(measure: TextMeasure, block: Block, [middleX, middleY]: PagePoint, angle: 0 | -90): PlacedLabel {
+function setBlock(
+  measure: TextMeasure,
+  block: Block,
+  [middleX, middleY]: PagePoint,
+  angle: 0 | -90,
+  rank: number,
+): PlacedLabel {
   const texts: TextItem[] = [];
   let down = -block.heightMm / 2;
   block.lines.forEach(({ text, sizePt, bold }, i) => {
@@ -132,5 +142,5 @@ function setBlock(measure: TextMeasure, block: Block, [middleX, middleY]: PagePo
     top: middleY - high / 2,
     bottom: middleY + high / 2,
   };
-  return { texts, box, rank: block.rank };
+  return { texts, box, rank };
 }

@@ -30,8 +30,11 @@ const marginMm = 12;
 const columnGapMm = 6;
 /** Larger than this a plan does not read any better. */
 const scaleMin = 3;
-/** A plan beside its list may be so much smaller than alone on its page before the list moves to further pages. */
+/** How much smaller than alone on its page a plan may be, or which scale it may have, to keep its list on the page. */
 const smallerAllowed = 1.6;
+const scaleAllowed = 25;
+/** Less height than this is no place for a plan. */
+const clothRoomMinMm = 60;
 
 export interface PlanOptions {
   readonly page: PageSize;
@@ -46,6 +49,7 @@ interface Arrangement {
   /** Where columns of the list begin on the first page. */
   readonly listAt: readonly PagePoint[];
   readonly listHeightMm: number;
+  readonly table: ChalkTable;
 }
 
 /** Lays the pages out. @param lay accepted by the checker; open or folded lengthwise. */
@@ -53,17 +57,20 @@ export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
   const { measure, units } = options;
   const [widthMm, heightMm] = pageSizesMm[options.page];
   const frame: Box = { left: marginMm, right: widthMm - marginMm, top: marginMm, bottom: heightMm - marginMm };
-  const columnMm = (frame.right - frame.left - columnGapMm) / 2;
+  const halfMm = (frame.right - frame.left - columnGapMm) / 2;
   const view = viewCloth(lay);
   const list = chalkList(lay);
-  const table = chalkTable(measure, list, units, columnMm);
+  const tables = {
+    beside: chalkTable(measure, list, units, 'narrow'),
+    halves: chalkTable(measure, list, units, halfMm),
+  };
   const legend = makeLegend(measure, view, frame.right - frame.left);
   const notes = cautionLines(measure, frame);
   const top = drawTop(measure, lay, view, units, frame, 1).bottom + 4;
   const footTop = frame.bottom - 6 - notes.heightMm - legend.heightMm;
   const body: Box = { ...frame, top, bottom: footTop - 3 };
-  const ruleLines = wrap(measure, list.rule, columnMm, 6, false);
-  const arrangement = arrange(view, table, body, ruleLines.length * 2.6 + 7);
+  const ruleLines = wrap(measure, list.rule, Math.min(tables.beside.widthMm, halfMm), 6, false);
+  const arrangement = arrange(view, tables, body, ruleLines.length * 2.6 + 7);
   const first: ItemGroup[] = [
     plain(drawTop(measure, lay, view, units, frame, arrangement.scale).items),
     ...drawCloth(measure, view, { origin: arrangement.origin, scale: arrangement.scale, units }),
@@ -71,9 +78,9 @@ export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
   ];
   const pages: ItemGroup[][] = [first];
   if (arrangement.listAt.length > 0) {
-    first.push(plain(drawList(measure, table, ruleLines, arrangement.listAt, arrangement.listHeightMm)));
+    first.push(plain(drawList(measure, arrangement, ruleLines)));
   } else {
-    pages.push(...listPages(measure, lay, units, table, ruleLines, frame));
+    pages.push(...listPages(measure, lay, units, tables.halves, ruleLines, frame));
   }
   const title = `${lay.title} · ${lay.material}`;
   return {
@@ -92,33 +99,35 @@ function plain(items: readonly Item[]): ItemGroup {
 }
 
 /** Chooses how plan and list share the first page: the larger drawing wins, the list stays there if it reasonably can. */
-function arrange(view: ClothView, table: ChalkTable, body: Box, listHeadMm: number): Arrangement {
-  const alone = fitCloth(view, body);
+function arrange(
+  view: ClothView,
+  tables: { readonly beside: ChalkTable; readonly halves: ChalkTable },
+  body: Box,
+  listHeadMm: number,
+): Arrangement {
+  const alone = { ...fitCloth(view, body), listAt: [], listHeightMm: 0, table: tables.halves };
   const half = (body.right - body.left - columnGapMm) / 2;
   const choices: Arrangement[] = [];
-  const besideMm = heightInColumns(table, 1);
-  if (listHeadMm + besideMm <= body.bottom - body.top) {
-    const place = fitCloth(view, { ...body, right: body.left + half });
-    const at: PagePoint = [body.left + half + columnGapMm, body.top + listHeadMm];
-    choices.push({ ...place, listAt: [at], listHeightMm: besideMm });
+  const besideHeightMm = heightInColumns(tables.beside, 1);
+  if (listHeadMm + besideHeightMm <= body.bottom - body.top) {
+    const listLeft = body.right - tables.beside.widthMm;
+    const place = fitCloth(view, { ...body, right: listLeft - columnGapMm });
+    const listAt: PagePoint[] = [[listLeft, body.top + listHeadMm]];
+    choices.push({ ...place, listAt, listHeightMm: besideHeightMm, table: tables.beside });
   }
-  const belowMm = heightInColumns(table, 2);
-  const listTop = body.bottom - belowMm - listHeadMm;
-  if (listTop - body.top > 60) {
+  const belowHeightMm = heightInColumns(tables.halves, 2);
+  const listTop = body.bottom - belowHeightMm - listHeadMm;
+  if (listTop - body.top > clothRoomMinMm) {
     const place = fitCloth(view, { ...body, bottom: listTop - 4 });
     const y = listTop + listHeadMm;
     const listAt: PagePoint[] = [
       [body.left, y],
       [body.left + half + columnGapMm, y],
     ];
-    choices.push({ ...place, listAt, listHeightMm: belowMm });
+    choices.push({ ...place, listAt, listHeightMm: belowHeightMm, table: tables.halves });
   }
-  const best = choices.reduce<Arrangement | null>(
-    (kept, one) => (kept === null || one.scale < kept.scale ? one : kept),
-    null,
-  );
-  if (best !== null && best.scale <= Math.max(alone.scale * smallerAllowed, 20)) return best;
-  return { ...alone, listAt: [], listHeightMm: 0 };
+  const best = choices.sort((a, b) => a.scale - b.scale)[0];
+  return best !== undefined && best.scale <= Math.max(alone.scale * smallerAllowed, scaleAllowed) ? best : alone;
 }
 
 /** The largest whole-number scale at which the cloth and its gutters fit the box, and where it then begins. */
@@ -261,15 +270,12 @@ function drawPageFoot(measure: TextMeasure, lay: Lay, frame: Box, page: number, 
 /** The list on the first page: its heading and rule above the first column, the rows beneath. */
 function drawList(
   measure: TextMeasure,
-  table: ChalkTable,
+  { table, listAt, listHeightMm }: Arrangement,
   ruleLines: readonly string[],
-  listAt: readonly PagePoint[],
-  heightMm: number,
 ): readonly Item[] {
-  const columns = fillColumns(table, heightMm);
-  const [x, y] = listAt[0]!;
+  const columns = fillColumns(table, listHeightMm);
   return [
-    ...drawListHead(measure, 'chalk list', ruleLines, [x, y]),
+    ...drawListHead(measure, 'chalk list', ruleLines, listAt[0]!),
     ...columns.flatMap((rows, i) => drawColumn(rows, listAt[i]!)),
   ];
 }

@@ -68,7 +68,7 @@ export function wrap(
   const fits = (line: string) => widthMm(measure, line, sizePt, bold) <= widthMaxMm;
   const lines: string[] = [];
   let line = '';
-  for (const word of cleanText(text).split(/\s+/)) {
+  for (const word of cleanText(text).split(/ +/)) {
     const joined = line === '' ? word : `${line} ${word}`;
     if (fits(joined)) {
       line = joined;
