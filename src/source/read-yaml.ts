@@ -27,7 +27,9 @@ export function readYaml(text: string, file: string): Result<SourceNode> {
   }
   const nul = text.indexOf('\0');
   if (nul !== -1) {
-    return refuse([makeFault('not-text', start, null, 'the file holds zero bytes, so it is not text', 'name a cut list')]);
+    return refuse([
+      makeFault('not-text', start, null, 'the file holds zero bytes, so it is not text', 'name a cut list'),
+    ]);
   }
   const deep = tooDeep(text);
   if (deep !== null) {
@@ -36,10 +38,18 @@ export function readYaml(text: string, file: string): Result<SourceNode> {
   }
   const lines = new LineCounter();
   const plain = text.startsWith('\ufeff') ? text.slice(1) : text;
-  const documents = parseAllDocuments(plain, { lineCounter: lines, version: '1.2', schema: 'core', uniqueKeys: false, prettyErrors: false });
+  const documents = parseAllDocuments(plain, {
+    lineCounter: lines,
+    version: '1.2',
+    schema: 'core',
+    uniqueKeys: false,
+    prettyErrors: false,
+  });
   const reader = new TreeReader(file, lines);
   if ('empty' in documents || documents.length === 0) {
-    return refuse([makeFault('file-empty', start, null, 'the file is empty', 'write a cut list, see docs/cut-list.md')]);
+    return refuse([
+      makeFault('file-empty', start, null, 'the file is empty', 'write a cut list, see docs/cut-list.md'),
+    ]);
   }
   if (documents.length > 1) reader.tellMany(documents[1]!);
   const [document] = documents;
@@ -47,7 +57,9 @@ export function readYaml(text: string, file: string): Result<SourceNode> {
   const root = reader.faults.length > 0 || document!.contents === null ? null : reader.read(document!.contents, 0);
   if (reader.faults.length > 0) return refuse(reader.faults);
   if (root === null) {
-    return refuse([makeFault('file-empty', start, null, 'the file is empty', 'write a cut list, see docs/cut-list.md')]);
+    return refuse([
+      makeFault('file-empty', start, null, 'the file is empty', 'write a cut list, see docs/cut-list.md'),
+    ]);
   }
   return { ok: true, value: root };
 }
@@ -109,7 +121,12 @@ class TreeReader {
   }
 
   tellMany(second: Document.Parsed): void {
-    this.tell(second.range[0], 'several-documents', 'a second document begins here', 'one file holds one cut list: delete the line ---');
+    this.tell(
+      second.range[0],
+      'several-documents',
+      'a second document begins here',
+      'one file holds one cut list: delete the line ---',
+    );
   }
 
   placeAt(offset: number): Place {
@@ -129,13 +146,19 @@ class TreeReader {
       return { kind: 'empty', place };
     }
     if ((isScalar(node) || isMap(node) || isSeq(node)) && node.anchor !== undefined) {
-      this.tell(offset, 'yaml-alias', `anchors (&${node.anchor}) are not read`, 'write the value out where it is needed');
+      this.tell(
+        offset,
+        'yaml-alias',
+        `anchors (&${node.anchor}) are not read`,
+        'write the value out where it is needed',
+      );
     }
-    if (node.tag !== undefined && node.tag.startsWith('!')) {
+    if (node.tag?.startsWith('!')) {
       this.tell(offset, 'yaml-tag', `tags (${node.tag}) are not read`, 'delete the tag');
     }
     if (isMap(node)) return { kind: 'map', place, entries: this.readEntries(node.items, depth) };
-    if (isSeq(node)) return { kind: 'list', place, items: node.items.map((item) => this.read(item as Node, depth + 1)) };
+    if (isSeq(node))
+      return { kind: 'list', place, items: node.items.map((item) => this.read(item as Node, depth + 1)) };
     return isScalar(node) ? readScalar(node, place) : { kind: 'empty', place };
   }
 
@@ -159,7 +182,11 @@ class TreeReader {
       }
       first.set(name, keyPlace);
       const child = value === null ? null : (value as Node);
-      entries.push({ key: name, keyPlace, value: child === null ? { kind: 'empty', place: keyPlace } : this.read(child, depth + 1) });
+      entries.push({
+        key: name,
+        keyPlace,
+        value: child === null ? { kind: 'empty', place: keyPlace } : this.read(child, depth + 1),
+      });
     }
     return entries;
   }
