@@ -1,0 +1,83 @@
+/** Allowances: one length, a map with `all` and edges or runs, or either of these for each material. */
+import type { Corner, EdgeAllowances } from '../pieces/types.js';
+import type { MapNode, SourceNode } from '../source/types.js';
+import type { Um } from '../units/types.js';
+import type { Context } from './context.js';
+import { describe, readLength } from './fields.js';
+import { smallLengthMax } from './limits.js';
+import { parseRun } from './runs.js';
+
+export interface ReadAllowances {
+  readonly byMaterial: ReadonlyMap<string, EdgeAllowances>;
+  readonly byDefault: EdgeAllowances;
+}
+
+const range = { least: 0, most: smallLengthMax, expected: 'an allowance' };
+
+/** Without the key there is no allowance. */
+export function readAllowances(
+  node: SourceNode | null,
+  corners: readonly Corner[],
+  materials: readonly string[],
+  context: Context,
+): ReadAllowances {
+  const none = { byEdge: corners.map(() => 0), place: null };
+  if (node === null) return { byMaterial: new Map(), byDefault: none };
+  if (node.kind !== 'map' || !namesMaterial(node, corners, materials)) {
+    return { byMaterial: new Map(), byDefault: readOne(node, corners, context) ?? none };
+  }
+  const byMaterial = new Map<string, EdgeAllowances>();
+  for (const { key, keyPlace, value } of node.entries) {
+    if (!materials.includes(key)) {
+      const fix = `name one of its materials: ${materials.join(', ')}`;
+      context.fault('allowance-material', keyPlace, `allowance for "${key}", which the piece is not cut from`, fix);
+    } else {
+      byMaterial.set(key, readOne(value, corners, context) ?? none);
+    }
+  }
+  for (const material of materials) {
+    if (!byMaterial.has(material)) {
+      const fix = `add "${material}: 0" if it has none`;
+      context.fault('allowance-material', node.place, `no allowance is given for ${material}`, fix);
+    }
+  }
+  return { byMaterial, byDefault: none };
+}
+
+/** A map by material: no key is `all` or an edge, and one of them at least is a material. */
+function namesMaterial(node: MapNode, corners: readonly Corner[], materials: readonly string[]): boolean {
+  const labels = new Set(corners.map(({ label }) => label));
+  const isEdge = (key: string) => key.split('-').length === 2 && key.split('-').every((end) => labels.has(end.trim()));
+  return (
+    node.entries.every(({ key }) => key !== 'all' && !isEdge(key)) &&
+    node.entries.some(({ key }) => materials.includes(key))
+  );
+}
+
+/** One length for all edges, or `all` and then single edges and runs. */
+function readOne(node: SourceNode, corners: readonly Corner[], context: Context): EdgeAllowances | null {
+  if (node.kind === 'scalar') {
+    const um = readLength(node, range, context);
+    return um === null ? null : { byEdge: corners.map(() => um), place: node.place };
+  }
+  if (node.kind !== 'map') {
+    const what = `found ${describe(node)}, expected a length or {all: 1, A-B: 3}`;
+    return context.fault('wrong-value', node.place, what, 'give a length, or a map with all and edges');
+  }
+  const byEdge: (Um | null)[] = corners.map(() => null);
+  const all = node.entries.find(({ key }) => key === 'all');
+  const base = all === undefined ? 0 : readLength(all.value, range, context);
+  for (const { key, keyPlace, value } of node.entries) {
+    if (key === 'all') continue;
+    const run = parseRun(key, keyPlace, corners, context);
+    const um = readLength(value, range, context);
+    if (run === null || um === null) continue;
+    for (const edge of run.edges) {
+      if (byEdge[edge] !== null) {
+        context.fault('allowance-twice', keyPlace, `an edge of ${key} has an allowance already`, 'name each edge once');
+      }
+      byEdge[edge] = um;
+    }
+  }
+  return { byEdge: byEdge.map((um) => um ?? base ?? 0), place: node.place };
+}

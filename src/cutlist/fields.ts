@@ -1,0 +1,152 @@
+/** Reading single values: each answers the value, or null after adding a fault that says what was expected. */
+import { closest, distance } from 'fastest-levenshtein';
+import type { Located } from '../diagnostics/types.js';
+import type { ListNode, MapEntry, MapNode, SourceNode } from '../source/types.js';
+import { formatLength, parseLength } from '../units/length.js';
+import type { LengthUnit, Point, Um } from '../units/types.js';
+import type { Context } from './context.js';
+import { coordinateMax, limits } from './limits.js';
+
+/** The keys of one kind of map: those that work, and those whose meaning comes later. */
+export interface KeyTable {
+  readonly known: readonly string[];
+  readonly later: readonly string[];
+}
+
+/** What a node is, in words. */
+export function describe(node: SourceNode): string {
+  if (node.kind === 'map') return 'a map';
+  if (node.kind === 'list') return `a list of ${node.items.length}`;
+  return node.kind === 'empty' ? 'nothing' : `"${shorten(node.text)}"`;
+}
+
+function shorten(text: string): string {
+  return text.length <= 40 ? text : `${text.slice(0, 37)}...`;
+}
+
+/** The entries of a map by key. Unknown keys name their neighbour; keys for later say so. */
+export function readKeys(node: MapNode, table: KeyTable, context: Context): Map<string, MapEntry> {
+  const found = new Map<string, MapEntry>();
+  for (const entry of node.entries) {
+    if (table.known.includes(entry.key)) found.set(entry.key, entry);
+    else if (table.later.includes(entry.key)) tellLater(entry.key, entry, context);
+    else tellUnknown(entry, [...table.known, ...table.later], context);
+  }
+  return found;
+}
+
+function tellLater(key: string, entry: MapEntry, context: Context): void {
+  const fix = 'leave it out; docs/cut-list.md lists what works today';
+  context.fault('not-supported-yet', entry.keyPlace, `key "${key}" is not supported yet`, fix);
+}
+
+function tellUnknown(entry: MapEntry, all: readonly string[], context: Context): void {
+  const near = nearest(entry.key, all);
+  const fix = near === null ? `the keys here are: ${all.join(', ')}` : `did you mean "${near}"?`;
+  context.fault('unknown-key', entry.keyPlace, `unknown key "${shorten(entry.key)}"`, fix);
+}
+
+/** The word that somebody who wrote `word` probably meant, or null when none is near. */
+export function nearest(word: string, words: readonly string[]): string | null {
+  if (words.length === 0) return null;
+  const best = closest(word.slice(0, limits.nameLength), words as string[]);
+  return distance(word.slice(0, limits.nameLength), best) <= Math.max(1, Math.floor(best.length / 3)) ? best : null;
+}
+
+/** Something that cannot be read: found against expected. */
+export function refuse(node: SourceNode, expected: string, context: Context, code = 'wrong-value'): null {
+  return context.fault(code, node.place, `found ${describe(node)}, expected ${expected}`, `write ${expected}`);
+}
+
+export function asMap(node: SourceNode, expected: string, context: Context): MapNode | null {
+  return node.kind === 'map' ? node : refuse(node, expected, context);
+}
+
+export function asList(node: SourceNode, expected: string, context: Context): ListNode | null {
+  return node.kind === 'list' ? node : refuse(node, expected, context);
+}
+
+/** Free text of one line or a few. */
+export function readText(node: SourceNode, expected: string, context: Context): string | null {
+  if (node.kind !== 'scalar') return refuse(node, expected, context);
+  if (node.text.trim() === '') return refuse(node, expected, context);
+  if (node.text.length > limits.textLength) {
+    return refuse(node, `${expected} of at most ${limits.textLength} characters`, context);
+  }
+  return node.text;
+}
+
+/** One of a few words. */
+export function readChoice<T extends string>(
+  node: SourceNode,
+  choices: readonly T[],
+  later: readonly string[],
+  context: Context,
+): T | null {
+  const expected = choices.join(', ');
+  if (node.kind !== 'scalar') return refuse(node, `one of ${expected}`, context);
+  const text = node.text.trim();
+  const choice = choices.find((word) => word === text);
+  if (choice !== undefined) return choice;
+  if (later.includes(text)) {
+    const fix = `use one of ${expected} today`;
+    return context.fault('not-supported-yet', node.place, `"${text}" is not supported yet`, fix);
+  }
+  const near = nearest(text, [...choices, ...later]);
+  const fix = near === null ? `write one of ${expected}` : `did you mean "${near}"?`;
+  return context.fault('wrong-value', node.place, `found "${shorten(text)}", expected one of ${expected}`, fix);
+}
+
+/** Limits of a length, with the unit that a bare number is in when it is not the file's. */
+export interface LengthRange {
+  readonly least: Um;
+  readonly most: Um;
+  readonly expected: string;
+}
+
+/** A length with or without its own unit, within its range. */
+export function readLength(node: SourceNode, range: LengthRange, context: Context, units?: LengthUnit): Um | null {
+  if (node.kind !== 'scalar') return refuse(node, range.expected, context);
+  const unit = units ?? context.units;
+  const read = parseLength(node.text, unit);
+  if ('problem' in read) {
+    const what = `${read.problem}; expected ${range.expected}`;
+    return context.fault(
+      'bad-length',
+      node.place,
+      what,
+      'write a number, or a number and a unit: 13, 13.5 cm, 5 1/4 in',
+    );
+  }
+  if (read.um >= range.least && read.um <= range.most) return read.um;
+  const bound = read.um < range.least ? (['least', range.least] as const) : (['most', range.most] as const);
+  const what = `found ${shorten(node.text)}, expected ${range.expected} of at ${bound[0]} ${formatLength(bound[1], unit)}`;
+  return context.fault('length-out-of-range', node.place, what, 'check the number and its unit');
+}
+
+const coordinateRange: LengthRange = { least: -coordinateMax, most: coordinateMax, expected: 'a coordinate' };
+
+/** [x, y] in the frame of the drawing. */
+export function readPoint(node: SourceNode, context: Context): Located<Point> | null {
+  if (node.kind !== 'list' || node.items.length !== 2) return refuse(node, 'a point [x, y]', context, 'bad-point');
+  const x = readLength(node.items[0]!, coordinateRange, context);
+  const y = readLength(node.items[1]!, coordinateRange, context);
+  return x === null || y === null ? null : { value: [x, y], place: node.place };
+}
+
+/** A list of points, at least `least` of them. */
+export function readPoints(node: SourceNode, least: number, most: number, context: Context): Located<Point>[] | null {
+  const expected = `a list of ${least === most ? least : `at least ${least}`} points [[x, y], ...]`;
+  if (node.kind !== 'list' || node.items.length < least) return refuse(node, expected, context, 'bad-point');
+  if (node.items.length > most) return refuse(node, `at most ${most} points`, context, 'too-many');
+  const points = node.items.map((item) => readPoint(item, context));
+  return points.includes(null) ? null : (points as Located<Point>[]);
+}
+
+/** yes or no; the YAML words true and false count as well. */
+export function readYesNo(node: SourceNode, context: Context): boolean | null {
+  const text = node.kind === 'scalar' ? node.text.trim() : '';
+  if (text === 'yes' || text === 'true') return true;
+  if (text === 'no' || text === 'false') return false;
+  return refuse(node, 'yes or no', context);
+}

@@ -1,0 +1,247 @@
+/**
+ * Cut list text -> pieces and cloths, or all faults of the file at once. Every key of the format is known; one whose
+ * meaning is not built yet answers with a fault that names it. See docs/cut-list.md.
+ */
+import type { DeclaredCloth } from '../cloth/types.js';
+import { compareText, hasErrors, sortFaults } from '../diagnostics/faults.js';
+import type { Fault, Place, Result } from '../diagnostics/types.js';
+import { checkPiece } from '../pieces/check-piece.js';
+import type { DeclaredPiece } from '../pieces/types.js';
+import { readYaml } from '../source/read-yaml.js';
+import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
+import type { LengthUnit } from '../units/types.js';
+import { hashCutList } from './canonical.js';
+import { readCloth } from './cloth.js';
+import { Context } from './context.js';
+import { asMap, nearest, readChoice, readKeys, readText, refuse } from './fields.js';
+import { limits } from './limits.js';
+import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
+import { shapeKeys, shapeParts } from './shape.js';
+import type { CutList } from './types.js';
+
+const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths'], later: ['seams'] } as const;
+const unitWords: readonly LengthUnit[] = ['cm', 'mm', 'in'];
+
+/**
+ * @param text the whole file
+ * @param file its name, for faults
+ */
+export function readCutList(text: string, file: string): Result<CutList> {
+  const source = readYaml(text, file);
+  if (!source.ok) return source;
+  const faults: Fault[] = [];
+  const start: Place = { file, line: 1, column: 1 };
+  const top = new Context('cm', null, faults);
+  const root = asMap(source.value, 'a cut list with title, pieces and cloths', top);
+  if (root === null) return { ok: false, faults };
+  const keys = readKeys(root, fileTable, top);
+  const units = readUnits(keys.get('units')?.value ?? null, start, top);
+  const context = new Context(units ?? 'cm', null, faults);
+  const title = readTitle(keys.get('title')?.value ?? null, start, context);
+  const drawnNode = keys.get('drawn')?.value ?? null;
+  const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, [], context);
+  const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
+  const cloths = readCloths(keys.get('cloths'), start, context);
+  checkMaterials(pieces, cloths, context);
+  const all = withoutRepeats(faults);
+  if (hasErrors(all) || title === null) return { ok: false, faults: all };
+  const read = pieces.flatMap(({ piece }) => piece ?? []);
+  const offered = cloths.flatMap(({ cloth }) => cloth ?? []);
+  const value: CutList = {
+    file,
+    title,
+    units: context.units,
+    pieces: read,
+    cloths: offered,
+    sha256: hashCutList(title, read, offered),
+    notices: all,
+  };
+  return { ok: true, value };
+}
+
+/** What a piece is like is read once for each of the two; its faults are told once. */
+function withoutRepeats(faults: readonly Fault[]): Fault[] {
+  const seen = new Set<string>();
+  return sortFaults(faults).filter(({ code, place, what }) => {
+    const key = JSON.stringify([code, place, what]);
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+function readUnits(node: SourceNode | null, start: Place, context: Context): LengthUnit | null {
+  if (node !== null) return readChoice(node, unitWords, [], context);
+  return context.fault(
+    'units-missing',
+    start,
+    'it is not said which units the numbers are in',
+    'add "units: cm" (or mm, or in)',
+  );
+}
+
+function readTitle(node: SourceNode | null, start: Place, context: Context): string | null {
+  if (node !== null) return readText(node, 'a title', context);
+  return context.fault(
+    'title-missing',
+    start,
+    'the cut list has no title',
+    'add "title: ..." with a name for the garment',
+  );
+}
+
+/** Named things of the file, in its order; `null` where one could not be read. */
+interface ReadPieceEntry {
+  readonly id: string;
+  readonly piece: DeclaredPiece | null;
+  /** Materials named by its `cut`, readable or not, so that a bad piece does not hide its cloth. */
+  readonly materials: readonly string[];
+}
+
+function namedMaps(entry: MapEntry | undefined, what: 'piece' | 'cloth', most: number, start: Place, context: Context) {
+  if (entry === undefined) {
+    context.fault(
+      `${what}s-missing`,
+      start,
+      `the cut list has no ${what}s`,
+      `add "${what}s:" with at least one ${what}`,
+    );
+    return [];
+  }
+  const map = asMap(entry.value, `${what}s by name`, context);
+  if (map === null) return [];
+  if (map.entries.length === 0) refuse(map, `at least one ${what}`, context);
+  if (map.entries.length > most) refuse(map, `at most ${most} ${what}s`, context, 'too-many');
+  return map.entries.slice(0, most).flatMap(({ key, keyPlace, value }) => {
+    const own = context.about(`${what} "${key}"`);
+    if (key.trim() === '' || key.length > limits.nameLength) {
+      own.fault(
+        'bad-name',
+        keyPlace,
+        `a ${what} cannot be called "${key.slice(0, 40)}"`,
+        `use 1 to ${limits.nameLength} characters`,
+      );
+      return [];
+    }
+    const node = asMap(value, `the keys of a ${what}`, own);
+    return node === null ? [] : [{ name: key, place: keyPlace, node, own }];
+  });
+}
+
+function readPieces(
+  entry: MapEntry | undefined,
+  start: Place,
+  drawn: Drawn | null,
+  context: Context,
+): ReadPieceEntry[] {
+  const maps = namedMaps(entry, 'piece', limits.pieces, start, context);
+  const byName = new Map<string, KeyedPiece>();
+  for (const { name, place, node, own } of maps)
+    byName.set(name, { place, own, keys: readKeys(node, pieceTable, own) });
+  return maps.map(({ name, place, own }) => {
+    const keys = resolveLike(name, byName);
+    const materials = keys === null ? [] : materialsOf(keys);
+    if (keys === null) return { id: name, piece: null, materials };
+    const named: NamedKeys = { id: name, place, keys };
+    const piece = readPiece(named, drawn, own);
+    if (piece !== null) context.faults.push(...checkPiece(piece, context.units));
+    return { id: name, piece, materials };
+  });
+}
+
+interface KeyedPiece {
+  readonly place: Place;
+  readonly own: Context;
+  readonly keys: ReadonlyMap<string, MapEntry>;
+}
+
+function materialsOf(keys: ReadonlyMap<string, MapEntry>): readonly string[] {
+  const cut = keys.get('cut')?.value;
+  return cut?.kind === 'map' ? cut.entries.map(({ key }) => key) : [];
+}
+
+/**
+ * The keys of a piece, those of the piece it is like filled in. A key given here replaces that key whole, and a shape
+ * replaces the other's shape with its curves.
+ */
+function resolveLike(name: string, byName: ReadonlyMap<string, KeyedPiece>): ReadonlyMap<string, MapEntry> | null {
+  const chain: string[] = [];
+  let keys = new Map<string, MapEntry>();
+  let current: string | null = name;
+  while (current !== null) {
+    const piece: KeyedPiece = byName.get(current)!;
+    const hasShape = shapeKeys.some((key) => keys.has(key));
+    const more = [...piece.keys].filter(([key]) => !keys.has(key) && !(hasShape && shapeParts.includes(key)));
+    keys = new Map([...keys, ...more.filter(([key]) => key !== 'like')]);
+    chain.push(current);
+    const next = nameLiked(piece, byName);
+    if (next === undefined) return null;
+    if (next !== null && chain.includes(next)) {
+      const at = piece.keys.get('like')!.value.place;
+      piece.own.fault(
+        'like-circle',
+        at,
+        `like goes round in a circle: ${[...chain, next].join(', ')}`,
+        'give one of them a shape of its own',
+      );
+      return null;
+    }
+    current = next;
+  }
+  return keys;
+}
+
+/** The piece that this one is like; null = none, undefined = a fault. */
+function nameLiked({ keys, own }: KeyedPiece, byName: ReadonlyMap<string, KeyedPiece>): string | null | undefined {
+  const entry = keys.get('like');
+  if (entry === undefined) return null;
+  const other = readText(entry.value, 'the name of another piece', own);
+  if (other === null) return undefined;
+  if (byName.has(other)) return other;
+  const near = nearest(other, [...byName.keys()]);
+  const fix = near === null ? 'name a piece of this file' : `did you mean "${near}"?`;
+  own.fault('like-unknown', entry.value.place, `there is no piece "${other}" to be like`, fix);
+  return undefined;
+}
+
+interface ReadClothEntry {
+  readonly name: string;
+  readonly place: Place;
+  readonly cloth: DeclaredCloth | null;
+  readonly node: MapNode;
+}
+
+function readCloths(entry: MapEntry | undefined, start: Place, context: Context): ReadClothEntry[] {
+  return namedMaps(entry, 'cloth', limits.cloths, start, context).map(({ name, place, node, own }) => ({
+    name,
+    place,
+    node,
+    cloth: readCloth(name, place, node, own),
+  }));
+}
+
+/** Every material needs a cloth; a cloth for a material that nothing is cut from is worth a warning. */
+function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly ReadClothEntry[], context: Context): void {
+  const wanted = [...new Set(pieces.flatMap(({ materials }) => materials))].sort(compareText);
+  if (cloths.some(({ cloth }) => cloth === null) || cloths.length === 0) return;
+  const offered = cloths.flatMap(({ cloth }) => cloth?.materials ?? []);
+  for (const { id, piece } of pieces) {
+    for (const { material, place } of piece?.cut ?? []) {
+      if (offered.includes(material)) continue;
+      const near = nearest(material, [...new Set(offered)]);
+      const fix =
+        near === null
+          ? `add a cloth with "for: ${material}"`
+          : `did you mean "${near}"? or add a cloth with "for: ${material}"`;
+      context.about(`piece "${id}"`).fault('no-cloth', place, `there is no cloth for ${material}`, fix);
+    }
+  }
+  for (const { name, place, cloth } of cloths) {
+    for (const material of cloth!.materials.filter((each) => !wanted.includes(each))) {
+      const what = `no piece is cut from ${material}`;
+      context
+        .about(`cloth "${name}"`)
+        .fault('cloth-unused', place, what, 'check the names of the materials', 'warning');
+    }
+  }
+}
