@@ -50,7 +50,7 @@ function tellUnknown(entry: MapEntry, all: readonly string[], context: Context):
 export function nearest(word: string, words: readonly string[]): string | null {
   if (words.length === 0) return null;
   const best = closest(word.slice(0, limits.nameLength), words as string[]);
-  return distance(word.slice(0, limits.nameLength), best) <= Math.max(1, Math.floor(best.length / 3)) ? best : null;
+  return distance(word.slice(0, limits.nameLength), best) <= Math.max(1, Math.ceil(best.length / 3)) ? best : null;
 }
 
 /** Something that cannot be read: found against expected. */

@@ -61,6 +61,7 @@ export function parseLength(text: string, unit: LengthUnit): { readonly um: Um }
   const split = /^(.*?)\s*([a-zA-Z"″]+)?$/s.exec(trimmed.trim());
   const numeric = split?.[1]?.trim() ?? '';
   const word = split?.[2];
+  if (numeric === '' && word !== undefined) return { problem: `"${text.trim()}" is not a length` };
   const named = word === undefined ? unit : unitWords[word.toLowerCase()];
   if (named === undefined) return { problem: `"${word}" is not a unit (mm, cm, m, in, ft or yd)` };
   const ratio = parseNumber(numeric);
