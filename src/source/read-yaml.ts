@@ -5,15 +5,17 @@
  * Refused on purpose: files that are too large or too deep, aliases and anchors (a small file could unfold into an
  * endless one), tags, several documents, keys that are not text.
  */
-import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseAllDocuments } from 'yaml';
+import { Composer, type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, type Scalar } from 'yaml';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
+import { depthMax, readTokens, tokensMax } from './tokens.js';
 import type { MapEntry, SourceNode } from './types.js';
 
 /** Larger texts are refused before they are parsed. */
 export const textLengthMax = 2_000_000;
-/** Deeper nesting than any cut list has. */
-export const depthMax = 24;
+
+/** What no text holds: control characters but tab and line ends, halves of characters, and what XML cannot carry. */
+const notText = /(?![\t\r\n])\p{Cc}|\r(?!\n)|\p{Cs}|[\ufffe\uffff]/u;
 
 /**
  * @param text the whole file; a byte order mark is skipped, CRLF counts as one line end
@@ -25,38 +27,33 @@ export function readYaml(text: string, file: string): Result<SourceNode> {
     const what = `the file has ${text.length} characters, at most ${textLengthMax} are read`;
     return refuse([makeFault('file-too-large', start, null, what, 'divide it into several cut lists')]);
   }
-  const nul = text.indexOf('\0');
-  if (nul !== -1) {
-    return refuse([
-      makeFault('not-text', start, null, 'the file holds zero bytes, so it is not text', 'name a cut list'),
-    ]);
-  }
-  const deep = tooDeep(text);
-  if (deep !== null) {
-    const what = `lists or maps are nested more than ${depthMax} deep`;
-    return refuse([makeFault('nested-too-deep', { file, ...deep }, null, what, 'check the brackets')]);
-  }
-  const lines = new LineCounter();
   const plain = text.startsWith('\ufeff') ? text.slice(1) : text;
-  const documents = parseAllDocuments(plain, {
-    lineCounter: lines,
-    version: '1.2',
-    schema: 'core',
-    uniqueKeys: false,
-    prettyErrors: false,
-  });
+  const lines = new LineCounter();
   const reader = new TreeReader(file, lines);
-  if ('empty' in documents || documents.length === 0) {
-    return refuse([
-      makeFault('file-empty', start, null, 'the file is empty', 'write a cut list, see docs/cut-list.md'),
-    ]);
+  const odd = notText.exec(plain);
+  if (odd !== null) {
+    const before = plain.slice(0, odd.index).split('\n');
+    const place = { file, line: before.length, column: before.at(-1)!.length + 1 };
+    const what = `here stands a character that is not text (code ${odd[0].codePointAt(0)})`;
+    return refuse([makeFault('not-text', place, null, what, 'delete it; save the file as plain text')]);
   }
-  if (documents.length > 1) reader.tellMany(documents[1]!);
-  const [document] = documents;
-  for (const error of document!.errors) reader.tell(error.pos[0], 'yaml-broken', sentence(error.message), syntaxFix);
-  const root = reader.faults.length > 0 || document!.contents === null ? null : reader.read(document!.contents, 0);
+  const read = readTokens(plain, lines);
+  if ('limit' in read) {
+    if (read.limit === 'deep') reader.tell(read.offset, 'nested-too-deep', deepSentence, 'check the brackets');
+    else reader.tell(read.offset, 'file-too-large', manySentence, 'divide it into several cut lists');
+    return refuse(reader.faults);
+  }
+  const composer = new Composer({ version: '1.2', schema: 'core', uniqueKeys: false });
+  const documents = [...composer.compose(read.tokens)];
+  const [document, second] = documents;
+  if (second !== undefined) reader.tellMany(second);
+  for (const error of document?.errors ?? []) {
+    reader.tell(error.pos[0], 'yaml-broken', sentence(error.message), syntaxFix);
+  }
   if (reader.faults.length > 0) return refuse(reader.faults);
-  if (root === null) {
+  const root = document === undefined || document.contents === null ? null : reader.read(document.contents);
+  if (reader.faults.length > 0) return refuse(reader.faults);
+  if (root === null || root.kind === 'empty') {
     return refuse([
       makeFault('file-empty', start, null, 'the file is empty', 'write a cut list, see docs/cut-list.md'),
     ]);
@@ -64,6 +61,8 @@ export function readYaml(text: string, file: string): Result<SourceNode> {
   return { ok: true, value: root };
 }
 
+const deepSentence = `lists or maps are nested more than ${depthMax} deep`;
+const manySentence = `the file holds more than ${tokensMax} words, numbers and signs up to here, and no more are read`;
 const syntaxFix = 'check indentation (spaces, no tabs), colons, quotes and brackets on this line and the one above';
 
 function refuse(faults: readonly Fault[]): Result<never> {
@@ -74,38 +73,6 @@ function refuse(faults: readonly Fault[]): Result<never> {
 function sentence(message: string): string {
   const [first = ''] = message.split('\n');
   return first.charAt(0).toLowerCase() + first.slice(1);
-}
-
-/** Where brackets or indentation first go deeper than allowed: looked at before parsing, which would recurse. */
-function tooDeep(text: string): { line: number; column: number } | null {
-  let depth = 0;
-  let line = 1;
-  let lineStart = 0;
-  const indents: number[] = [];
-  for (let i = 0; i < text.length; i++) {
-    const code = text.charCodeAt(i);
-    if (code === 10) {
-      line += 1;
-      lineStart = i + 1;
-      const indent = indentAt(text, lineStart);
-      while (indents.length > 0 && indents.at(-1)! >= indent) indents.pop();
-      indents.push(indent);
-    } else if (code === 91 || code === 123) {
-      depth += 1;
-    } else if ((code === 93 || code === 125) && depth > 0) {
-      depth -= 1;
-    } else if (code === 45 && text.startsWith('- '.repeat(depthMax), i)) {
-      return { line, column: i - lineStart + 1 };
-    }
-    if (depth > depthMax || indents.length > depthMax) return { line, column: i - lineStart + 1 };
-  }
-  return null;
-}
-
-function indentAt(text: string, start: number): number {
-  let i = start;
-  while (text.charCodeAt(i) === 32) i++;
-  return i - start;
 }
 
 class TreeReader {
@@ -134,35 +101,47 @@ class TreeReader {
     return { file: this.file, line: Math.max(1, line), column: Math.max(1, col) };
   }
 
-  read(node: Node, depth: number): SourceNode {
+  read(node: Node): SourceNode {
     const offset = node.range?.[0] ?? 0;
     const place = this.placeAt(offset);
-    if (depth > depthMax) {
-      this.tell(offset, 'nested-too-deep', `lists or maps are nested more than ${depthMax} deep`, 'check the brackets');
-      return { kind: 'empty', place };
-    }
     if (isAlias(node)) {
       this.tell(offset, 'yaml-alias', `aliases (*${node.source}) are not read`, 'write the value out');
       return { kind: 'empty', place };
     }
-    if ((isScalar(node) || isMap(node) || isSeq(node)) && node.anchor !== undefined) {
-      this.tell(
-        offset,
-        'yaml-alias',
-        `anchors (&${node.anchor}) are not read`,
-        'write the value out where it is needed',
-      );
-    }
-    if (node.tag?.startsWith('!')) {
-      this.tell(offset, 'yaml-tag', `tags (${node.tag}) are not read`, 'delete the tag');
-    }
-    if (isMap(node)) return { kind: 'map', place, entries: this.readEntries(node.items, depth) };
-    if (isSeq(node))
-      return { kind: 'list', place, items: node.items.map((item) => this.read(item as Node, depth + 1)) };
-    return isScalar(node) ? readScalar(node, place) : { kind: 'empty', place };
+    this.tellProperties(node, offset);
+    if (isMap(node)) return { kind: 'map', place, entries: this.readEntries(node.items) };
+    if (isSeq(node)) return { kind: 'list', place, items: node.items.map((item) => this.read(item as Node)) };
+    return isScalar(node) ? this.readScalar(node, place) : { kind: 'empty', place };
   }
 
-  private readEntries(items: readonly { key: unknown; value: unknown }[], depth: number): MapEntry[] {
+  /** Anchors and tags: nothing in a cut list needs them. */
+  private tellProperties(node: Node, offset: number): void {
+    if (isAlias(node)) return;
+    const { anchor } = node as { anchor?: string };
+    if (anchor !== undefined) {
+      const fix = 'write the value out where it is needed; a piece can be "like" another';
+      this.tell(offset, 'yaml-alias', `anchors (&${anchor}) are not read`, fix);
+    }
+    if (node.tag !== undefined) this.tell(offset, 'yaml-tag', `tags (${node.tag}) are not read`, 'delete the tag');
+  }
+
+  /** An escape such as "\\0" may hide what plain text cannot hold. */
+  private tellOddText(text: string, offset: number): void {
+    const odd = notText.exec(text);
+    if (odd === null) return;
+    const what = `an escape makes a character that is not text (code ${odd[0].codePointAt(0)})`;
+    this.tell(offset, 'not-text', what, 'delete it');
+  }
+
+  private readScalar(node: Scalar, place: Place): SourceNode {
+    const quoted = node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE';
+    if (node.value === null && !quoted) return { kind: 'empty', place };
+    const text = typeof node.value === 'string' ? node.value : (node.source ?? String(node.value));
+    this.tellOddText(text, node.range?.[0] ?? 0);
+    return { kind: 'scalar', place, text, quoted };
+  }
+
+  private readEntries(items: readonly { key: unknown; value: unknown }[]): MapEntry[] {
     const first = new Map<string, Place>();
     const entries: MapEntry[] = [];
     for (const { key, value } of items) {
@@ -173,7 +152,9 @@ class TreeReader {
         this.tell(offset, 'key-not-text', 'a key must be text', 'write it as a word followed by a colon');
         continue;
       }
+      this.tellProperties(keyNode, offset);
       const name = keyNode.source ?? String(keyNode.value);
+      this.tellOddText(name, offset);
       const earlier = first.get(name);
       if (earlier !== undefined) {
         const what = `key "${name}" stands twice (first in line ${earlier.line})`;
@@ -185,16 +166,9 @@ class TreeReader {
       entries.push({
         key: name,
         keyPlace,
-        value: child === null ? { kind: 'empty', place: keyPlace } : this.read(child, depth + 1),
+        value: child === null ? { kind: 'empty', place: keyPlace } : this.read(child),
       });
     }
     return entries;
   }
-}
-
-function readScalar(node: { value: unknown; source?: string; type?: string | null }, place: Place): SourceNode {
-  const quoted = node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE';
-  if (node.value === null && !quoted) return { kind: 'empty', place };
-  const text = typeof node.value === 'string' ? node.value : (node.source ?? String(node.value));
-  return { kind: 'scalar', place, text, quoted };
 }
