@@ -1,0 +1,46 @@
+/**
+ * Every two copies keep off each other: no overlap, and at least the gap of the cloth between them. Copies are taken
+ * in order of their left ends, so that only those whose boxes come near each other are compared.
+ */
+import type { Um } from '../units/types.js';
+import { boxOf } from './exact.js';
+import { areNearer, depthOf, distanceApart, insidesOverlap, type Shape } from './overlap.js';
+import type { Part } from './parts.js';
+import type { Refusal } from './types.js';
+import { amount, mm, refuse } from './words.js';
+
+/** Beyond so many bad pairs the rest is not looked for: the lay is refused, and the work stays bounded. */
+export const badPairsMax = 100;
+
+type Laid = Shape & Pick<Part, 'copy' | 'name'>;
+
+export function checkApart(parts: readonly Part[], gapUm: Um): Refusal[] {
+  const laid = parts.map(({ copy, name }): Laid => ({ copy, name, outline: copy.outline, box: boxOf(copy.outline) }));
+  laid.sort((one, other) => one.box.left - other.box.left || one.copy.n - other.copy.n);
+  const refusals: Refusal[] = [];
+  let open: Laid[] = [];
+  for (const one of laid) {
+    open = open.filter((other) => other.box.right + gapUm > one.box.left);
+    for (const other of open) {
+      if (other.box.high + gapUm <= one.box.low || one.box.high + gapUm <= other.box.low) continue;
+      const refusal = other.copy.n < one.copy.n ? checkPair(other, one, gapUm) : checkPair(one, other, gapUm);
+      if (refusal !== null) refusals.push(refusal);
+      if (refusals.length === badPairsMax) return refusals;
+    }
+    open.push(one);
+  }
+  return refusals;
+}
+
+function checkPair(a: Laid, b: Laid, gapUm: Um): Refusal | null {
+  if (insidesOverlap(a, b)) {
+    const depth = depthOf(a, b);
+    const how = depth === 0 ? 'lies on top of' : `reaches ${amount(depth)} into`;
+    return refuse('copies-overlap', `${a.name} ${how} ${b.name}`);
+  }
+  if (gapUm === 0 || !areNearer(a, b, gapUm)) return null;
+  const apart = distanceApart(a, b);
+  const missing = `${amount(gapUm - apart)} short of the gap of ${mm(gapUm)}`;
+  const how = apart === 0 ? 'touches' : `comes near`;
+  return refuse('gap-short', `${a.name} ${how} ${b.name}: ${missing}`);
+}

@@ -1,0 +1,53 @@
+/** Every copy inside the usable width, off both ends of the cloth, and inside its stretch; stretches side by side. */
+import type { Cloth } from '../cloth/types.js';
+import type { Stretch } from '../lay/types.js';
+import { boxOf } from './exact.js';
+import type { Part } from './parts.js';
+import type { Refusal } from './types.js';
+import { mm, refuse } from './words.js';
+
+export function checkLimits(parts: readonly Part[], cloth: Cloth): Refusal[] {
+  const lastX = cloth.length === null ? Number.POSITIVE_INFINITY : cloth.length - cloth.ends[1];
+  return parts.flatMap(({ copy, stretch, name }) => {
+    const box = boxOf(copy.outline);
+    const refusals: Refusal[] = [];
+    const over = (um: number, code: string, where: string) => {
+      if (um > 0) refusals.push(refuse(code, `${name} reaches ${mm(um)} ${where}`));
+    };
+    over(cloth.usable[0] - box.low, 'off-usable-width', 'over the left edge of the usable width');
+    over(box.high - cloth.usable[1], 'off-usable-width', 'over the right edge of the usable width');
+    over(cloth.ends[0] - box.left, 'off-cut-end', 'into the end that is kept clear at the cut end');
+    over(box.right - lastX, 'off-far-end', 'beyond the length at hand less the end that is kept clear');
+    over(stretch.from - box.left, 'off-stretch', `out of stretch ${stretch.id} towards the cut end`);
+    over(box.right - stretch.to, 'off-stretch', `out of stretch ${stretch.id} towards the far end`);
+    return refusals;
+  });
+}
+
+/** Stretches that have a length, do not overlap, and are opened or folded in a way that is known. */
+export function checkStretches(stretches: readonly Stretch[], cloth: Cloth): Refusal[] {
+  const refusals: Refusal[] = [];
+  for (const { id, from, to, method, folds } of stretches) {
+    if (to <= from) refusals.push(refuse('stretch-empty', `stretch ${id} ends ${mm(from - to)} before it begins`));
+    if (method !== 'open' && method !== 'lengthwise fold') {
+      refusals.push(refuse('method-unknown', `stretch ${id} is laid by "${method}", which is not supported yet`));
+      continue;
+    }
+    const depth = method === 'open' ? 0 : cloth.width / 2;
+    if (folds[0] !== depth || folds[1] !== 0) {
+      const wanted = `${mm(depth)} and 0 mm belong to "${method}" on a width of ${mm(cloth.width)}`;
+      refusals.push(
+        refuse('fold-depth', `stretch ${id} has folds ${mm(folds[0])} and ${mm(folds[1])} deep; ${wanted}`),
+      );
+    }
+  }
+  const inOrder = [...stretches].sort((one, other) => one.from - other.from || one.id - other.id);
+  for (let i = 1; i < inOrder.length; i++) {
+    const [one, next] = [inOrder[i - 1]!, inOrder[i]!];
+    if (next.from < one.to)
+      refusals.push(
+        refuse('stretches-overlap', `stretch ${next.id} begins ${mm(one.to - next.from)} inside stretch ${one.id}`),
+      );
+  }
+  return refusals;
+}

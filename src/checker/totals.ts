@@ -1,0 +1,74 @@
+/**
+ * The sums of the lay, taken anew from its outlines: length used, what to buy, area, utilisation, and a bound that no
+ * lay of its kind can go below. Areas in BigInt.
+ */
+import type { Cloth } from '../cloth/types.js';
+import type { Lay, Totals } from '../lay/types.js';
+import { boxOf, doubleArea } from './exact.js';
+import type { Part } from './parts.js';
+import type { Refusal } from './types.js';
+import { mm, refuse } from './words.js';
+
+export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
+  const { totals, cloth } = lay;
+  const boxes = parts.map(({ copy }) => boxOf(copy.outline));
+  const first = boxes.reduce((least, { left }) => Math.min(least, left), Number.POSITIVE_INFINITY);
+  const last = boxes.reduce((most, { right }) => Math.max(most, right), Number.NEGATIVE_INFINITY);
+  const used = last - first;
+  const refusals: Refusal[] = [];
+  if (totals.lengthUsed !== used)
+    refusals.push(
+      refuse('total-length', `the length used is given as ${mm(totals.lengthUsed)}; the copies use ${mm(used)}`),
+    );
+  refusals.push(...checkBuy(totals, cloth, used));
+  const needed = last + cloth.ends[1];
+  if (needed > totals.buy) {
+    const over = `${mm(needed - totals.buy)} more than is bought`;
+    refusals.push(refuse('past-buy-length', `from the cut end the lay and the far end need ${mm(needed)}, ${over}`));
+  }
+  refusals.push(...checkAreas(totals, parts, BigInt(cloth.usable[1] - cloth.usable[0]) * BigInt(used)));
+  if (totals.bound.um > used || totals.bound.um < 0)
+    refusals.push(
+      refuse('bound-passed', `the lay uses ${mm(used)}, yet the bound says that none is below ${mm(totals.bound.um)}`),
+    );
+  if (lay.status === 'proven shortest' && totals.bound.um !== used) {
+    const short = `${mm(used)}, the bound is ${mm(totals.bound.um)}`;
+    refusals.push(refuse('not-proven', `the lay is called proven shortest, but it uses ${short}`));
+  }
+  return refusals;
+}
+
+/** The additions are the ends, then rounding up to the selling step; an addition of nothing is left out. */
+function checkBuy({ buy, buyParts }: Totals, { ends, soldBy }: Cloth, used: number): Refusal[] {
+  const refusals: Refusal[] = [];
+  const bare = used + ends[0] + ends[1];
+  const rounded = Math.ceil(bare / soldBy) * soldBy;
+  const wanted = [
+    { why: 'ends', um: ends[0] + ends[1] },
+    { why: 'rounding up', um: rounded - bare },
+  ].filter(({ um }) => um > 0);
+  const word = (list: Totals['buyParts']) => list.map(({ why, um }) => `${why} ${mm(um)}`).join(', ') || 'none';
+  if (word(wanted) !== word(buyParts))
+    refusals.push(
+      refuse('total-buy-parts', `the additions are given as: ${word(buyParts)}; they should be: ${word(wanted)}`),
+    );
+  if (buy !== rounded)
+    refusals.push(refuse('total-buy', `the length to buy is given as ${mm(buy)}; it should be ${mm(rounded)}`));
+  return refusals;
+}
+
+function checkAreas({ areaUm2, utilisationPpm }: Totals, parts: readonly Part[], clothUm2: bigint): Refusal[] {
+  const refusals: Refusal[] = [];
+  const double = parts.reduce((sum, { copy }) => sum + doubleArea(copy.outline), 0n);
+  if (areaUm2 !== Number(double) / 2)
+    refusals.push(
+      refuse('total-area', `the area of the copies is given as ${areaUm2} um2; it is ${Number(double) / 2} um2`),
+    );
+  // Parts per million, half up: floor(2 x ratio + 1) / 2 in whole numbers.
+  const ppm = clothUm2 > 0n ? (1_000_000n * double + clothUm2) / (2n * clothUm2) : 0n;
+  if (BigInt(Math.trunc(utilisationPpm)) !== ppm || !Number.isInteger(utilisationPpm))
+    refusals.push(
+      refuse('total-utilisation', `the utilisation is given as ${utilisationPpm} parts in a million; it is ${ppm}`),
+    );
+  return refusals;
+}

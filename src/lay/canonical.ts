@@ -1,0 +1,98 @@
+/**
+ * The one order of keys in a lay file. Both the readable text (write.ts) and the canonical bytes (build.ts) start
+ * from here, so an object whose keys were set in another order gives the same file and the same hash.
+ */
+import type { Cloth } from '../cloth/types.js';
+import type { CutPiece } from '../pieces/types.js';
+import type { Copy, Lay, Placement, Stretch, Totals } from './types.js';
+
+/** The same lay with every key in the order of docs/lay-file.md; anything that is no key of a lay is left behind. */
+export function inFileOrder(lay: Lay): Lay {
+  return {
+    format: lay.format,
+    unit: lay.unit,
+    title: lay.title,
+    cutListSha256: lay.cutListSha256,
+    selfHash: lay.selfHash,
+    material: lay.material,
+    status: lay.status,
+    seed: lay.seed,
+    effort: lay.effort,
+    cloth: orderCloth(lay.cloth),
+    pieces: lay.pieces.map(orderPiece),
+    stretches: lay.stretches.map(orderStretch),
+    placements: lay.placements.map(orderPlacement),
+    copies: lay.copies.map(orderCopy),
+    totals: orderTotals(lay.totals),
+  };
+}
+
+/** No spaces, fixed key order; minus zero becomes 0 (as JSON has it). */
+export function canonicalText(lay: Lay): string {
+  return JSON.stringify(inFileOrder(lay));
+}
+
+function orderCloth(cloth: Cloth): Cloth {
+  return {
+    name: cloth.name,
+    width: cloth.width,
+    usable: cloth.usable,
+    length: cloth.length,
+    ends: cloth.ends,
+    gap: cloth.gap,
+    nap: cloth.nap,
+    faces: cloth.faces,
+    grain: cloth.grain,
+    fusible: cloth.fusible,
+    repeat: cloth.repeat,
+    flaws: cloth.flaws,
+    shrinkagePpm: cloth.shrinkagePpm,
+    soldBy: cloth.soldBy,
+    priceMinorPerMetre: cloth.priceMinorPerMetre,
+    currency: cloth.currency,
+  };
+}
+
+function orderPiece(piece: CutPiece): CutPiece {
+  return {
+    id: piece.id,
+    size: piece.size,
+    outline: piece.outline,
+    onFold: piece.onFold,
+    turn: piece.turn,
+    cross: piece.cross,
+    tiltMaxMicrodegrees: piece.tiltMaxMicrodegrees,
+    label: piece.label,
+    note: piece.note,
+    grain: piece.grain,
+    seam: piece.seam,
+    lines: piece.lines.map(({ kind, points }) => ({ kind, points })),
+    notches: piece.notches,
+    awl: piece.awl,
+    match: piece.match.map(({ at, group, way }) => ({ at, group, way })),
+    demand: { asDrawn: piece.demand.asDrawn, mirrored: piece.demand.mirrored },
+  };
+}
+
+function orderStretch({ id, from, to, method, folds }: Stretch): Stretch {
+  return { id, from, to, method, folds };
+}
+
+function orderPlacement({ n, stretch, piece, garment, copies, pinned }: Placement): Placement {
+  return { n, stretch, piece, garment, copies, pinned };
+}
+
+function orderCopy({ n, is, mirror, turned, turnedOver, tiltMicrodegrees, at, outline }: Copy): Copy {
+  return { n, is, mirror, turned, turnedOver, tiltMicrodegrees, at, outline };
+}
+
+function orderTotals({ lengthUsed, buyParts, buy, areaUm2, utilisationPpm, bound }: Totals): Totals {
+  return {
+    lengthUsed,
+    buyParts: buyParts.map(({ why, um }) => ({ why, um })),
+    buy,
+    areaUm2,
+    utilisationPpm,
+    bound: { um: bound.um, why: bound.why },
+  };
+}

@@ -1,0 +1,142 @@
+/**
+ * The structure of a lay file and the sizes it may have. docs/lay-file.schema.json is generated from it. What the
+ * numbers mean together is the checker's to judge; here only their kind and range.
+ */
+import { z } from 'zod';
+import { layMethods } from '../cloth/types.js';
+import { coordinateMaxUm } from '../units/types.js';
+
+/** Sizes beyond which a file is no lay of ours: they keep reading and checking within memory and seconds. */
+export const layLimits = {
+  fileCharacters: 64_000_000,
+  textCharacters: 2_000,
+  pieces: 2_000,
+  pointsPerOutline: 20_000,
+  marksPerPiece: 2_000,
+  placements: 10_000,
+  copies: 20_000,
+} as const;
+
+const text = z.string().max(layLimits.textCharacters);
+const name = text.min(1);
+const whole = z.int();
+const count = z.int().min(0).max(1_000_000);
+const number = z.int().min(1).max(1_000_000);
+const um = z.int().min(-coordinateMaxUm).max(coordinateMaxUm);
+const length = z.int().min(0).max(coordinateMaxUm);
+const sha256 = text.describe('SHA-256, 64 hexadecimal digits; in cutListSha256 of the cut list in canonical form');
+const point = z.tuple([um, um]);
+const outline = z.array(point).min(3).max(layLimits.pointsPerOutline);
+const points = z.array(point).max(layLimits.pointsPerOutline);
+
+const cloth = z.strictObject({
+  name,
+  width: length.min(1),
+  usable: z.tuple([length, length]),
+  length: length.nullable(),
+  ends: z.tuple([length, length]),
+  gap: length,
+  nap: z.enum(['one-way', 'each-garment', 'none']),
+  faces: z.enum(['one', 'both']),
+  grain: z.enum(['woven', 'free']),
+  fusible: z.boolean(),
+  repeat: z.null(),
+  flaws: z.tuple([]),
+  shrinkagePpm: z.null(),
+  soldBy: length.min(1),
+  priceMinorPerMetre: z.number().min(0).max(1e12).nullable(),
+  currency: text.nullable(),
+});
+
+const piece = z.strictObject({
+  id: name,
+  size: text.nullable(),
+  outline,
+  onFold: z.boolean(),
+  turn: z.boolean().nullable(),
+  cross: z.boolean(),
+  tiltMaxMicrodegrees: z.int().min(0).max(360_000_000),
+  label: text,
+  note: text.nullable(),
+  grain: z.tuple([point, point]),
+  seam: outline.nullable(),
+  lines: z
+    .array(z.strictObject({ kind: z.enum(['hem', 'dart', 'pleat', 'fold', 'inner']), points }))
+    .max(layLimits.marksPerPiece),
+  notches: z.array(z.tuple([point, point])).max(layLimits.marksPerPiece),
+  awl: z.array(point).max(layLimits.marksPerPiece),
+  match: z
+    .array(z.strictObject({ at: point, group: text, way: z.enum(['along', 'across', 'both']) }))
+    .max(layLimits.marksPerPiece),
+  demand: z.strictObject({ asDrawn: count, mirrored: count }),
+});
+
+const foldDepth = z
+  .number()
+  .min(0)
+  .max(coordinateMaxUm)
+  .multipleOf(0.5)
+  .describe('The middle of a cloth of odd width lies at half a micrometre');
+
+const stretch = z.strictObject({
+  id: number,
+  from: length,
+  to: length,
+  method: z.enum(layMethods),
+  folds: z.tuple([foldDepth, foldDepth]),
+});
+
+const placement = z.strictObject({
+  n: number,
+  stretch: number,
+  piece: name,
+  garment: number,
+  copies: z.array(number).min(1).max(2),
+  pinned: z.boolean(),
+});
+
+const copy = z.strictObject({
+  n: number,
+  is: z.enum(['asDrawn', 'mirrored']),
+  mirror: z.boolean(),
+  turned: z.literal([0, 90, 180, 270]),
+  turnedOver: z.boolean(),
+  tiltMicrodegrees: z.literal(0).describe('Tilts are not supported yet'),
+  at: point,
+  outline,
+});
+
+const totals = z.strictObject({
+  lengthUsed: length,
+  buyParts: z.array(z.strictObject({ why: name, um: length })).max(20),
+  buy: length,
+  areaUm2: z.number().min(0).max(Number.MAX_SAFE_INTEGER),
+  utilisationPpm: count,
+  bound: z.strictObject({ um: length, why: text }),
+});
+
+/** The whole file. Every key is required; unknown keys are faults. */
+export const laySchema = z.strictObject({
+  format: z.literal('shortlay-lay/1'),
+  unit: z.literal('um'),
+  title: text,
+  cutListSha256: sha256,
+  selfHash: sha256,
+  material: name,
+  status: z.enum(['proven shortest', 'shortest found', 'interrupted']),
+  seed: whole,
+  effort: z.number().min(0).max(1e12),
+  cloth,
+  pieces: z.array(piece).min(1).max(layLimits.pieces),
+  stretches: z.array(stretch).min(1).max(1_000),
+  placements: z.array(placement).min(1).max(layLimits.placements),
+  copies: z.array(copy).min(1).max(layLimits.copies),
+  totals,
+});
+
+/** JSON Schema 2020-12 of the lay file, as the text of docs/lay-file.schema.json. */
+export function laySchemaText(): string {
+  const generated = z.toJSONSchema(laySchema) as Record<string, unknown>;
+  const { $schema, ...rest } = generated;
+  return `${JSON.stringify({ $schema, title: 'Shortlay lay file', ...rest }, null, 2)}\n`;
+}

@@ -1,0 +1,69 @@
+/**
+ * The sums of a lay: length used, what to ask for in the shop, area and utilisation. Whole numbers throughout;
+ * areas and their ratio are taken in BigInt, so that two machines never round apart.
+ */
+import type { Cloth } from '../cloth/types.js';
+import type { Outline, Um } from '../units/types.js';
+import type { Totals } from './types.js';
+
+/** Names of the additions, as they stand in the lay file. */
+export const buyPartNames = { ends: 'ends', roundingUp: 'rounding up' } as const;
+
+/**
+ * What to buy for a lay of `lengthUsedUm`: the ends, then rounding up to the step in which the shop sells.
+ * An addition of nothing is left out. `buy` = length used + all parts.
+ */
+export function buyLength(cloth: Cloth, lengthUsedUm: Um): Pick<Totals, 'buyParts' | 'buy'> {
+  const endsUm = cloth.ends[0] + cloth.ends[1];
+  const neededUm = lengthUsedUm + endsUm;
+  const roundingUm = (cloth.soldBy - (neededUm % cloth.soldBy)) % cloth.soldBy;
+  const buyParts = [
+    { why: buyPartNames.ends, um: endsUm },
+    { why: buyPartNames.roundingUp, um: roundingUm },
+  ].filter((part) => part.um > 0);
+  return { buyParts, buy: neededUm + roundingUm };
+}
+
+/** All totals of a lay from the outlines of its copies (flat cloth frame, at least one copy). */
+export function computeTotals(cloth: Cloth, outlines: readonly Outline[], bound: Totals['bound']): Totals {
+  const { from, to } = reachOf(outlines);
+  const lengthUsed = to - from;
+  const twiceAreaSum = outlines.reduce((sum, outline) => sum + twiceArea(outline), 0n);
+  return {
+    lengthUsed,
+    ...buyLength(cloth, lengthUsed),
+    areaUm2: Number(twiceAreaSum) / 2,
+    utilisationPpm: utilisationPpm(twiceAreaSum, cloth.usable[1] - cloth.usable[0], lengthUsed),
+    bound,
+  };
+}
+
+/** First and last x that any of the outlines reaches; [0, 0] when there is none. */
+export function reachOf(outlines: readonly Outline[]): { readonly from: Um; readonly to: Um } {
+  let from = Number.POSITIVE_INFINITY;
+  let to = Number.NEGATIVE_INFINITY;
+  for (const outline of outlines) {
+    for (const [x] of outline) {
+      if (x < from) from = x;
+      if (x > to) to = x;
+    }
+  }
+  return from > to ? { from: 0, to: 0 } : { from, to };
+}
+
+/** Area over usable width x length used, in parts per million, half up. */
+function utilisationPpm(twiceAreaSum: bigint, usableWidthUm: Um, lengthUsedUm: Um): number {
+  const under = 2n * BigInt(usableWidthUm) * BigInt(lengthUsedUm);
+  return under === 0n ? 0 : Number((2n * 1_000_000n * twiceAreaSum + under) / (2n * under));
+}
+
+/** Twice the area of a counter-clockwise ring, exact. */
+function twiceArea(outline: Outline): bigint {
+  let sum = 0n;
+  for (let i = 0; i < outline.length; i++) {
+    const [ax, ay] = outline[i]!;
+    const [bx, by] = outline[(i + 1) % outline.length]!;
+    sum += BigInt(ax) * BigInt(by) - BigInt(bx) * BigInt(ay);
+  }
+  return sum;
+}
