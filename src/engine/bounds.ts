@@ -31,7 +31,7 @@ import {
   atMostAcross,
   countedWithWide,
   type DualFeasible,
-  integralOver,
+  integralAlong,
   plainShare,
   smallToNothing,
   valueAt,
@@ -39,10 +39,10 @@ import {
 import type { Bound } from './types.js';
 
 /** u_k is tried for k = 1 to this. */
-const acrossMax = 16;
+const acrossMax = 12;
 /** At most so many level chords, the longest first, and this many even shares of half the width are tried as e. */
-const levelChordsMax = 20;
-const evenShares = 12;
+const levelChordsMax = 16;
+const evenShares = 10;
 /** phi_e has about 1 / (2 e) steps: e below this share of the width is left out. */
 const leastShare = 1 / 64;
 
@@ -129,7 +129,8 @@ function area({ problem, kinds }: Chords): Bound {
   let twice = 0n;
   for (const { count, choices } of kinds) {
     const areas = choices.map(({ shape }) => twiceArea(problem.shapes[shape]!.outline));
-    twice += BigInt(count) * areas.reduce((least, one) => (one < least ? one : least));
+    areas.sort((a, b) => Number(a - b));
+    twice += BigInt(count) * areas[0]!;
   }
   const twiceHeight = 2n * BigInt(problem.zones.reduce((sum, { yFrom, yTo }) => sum + (yTo - yFrom), 0));
   assert(twiceHeight > 0n, 'zones have a height');
@@ -197,16 +198,10 @@ function integralsOf(chords: Chords, { byZone }: Rule): Float64Array[] {
     for (const { shape, zone } of choices) {
       const profile = chords.profileOfShape.get(shape)!;
       if (integrals[zone]![profile]! < 0)
-        integrals[zone]![profile] = integralAlong(byZone[zone]!, chords.profiles[profile]!, chords.problem.gapUm);
+        integrals[zone]![profile] = integralAlong(byZone[zone]!, chords.profiles[profile]!.spans, chords.problem.gapUm);
     }
   }
   return integrals;
-}
-
-function integralAlong(f: DualFeasible, { spans }: Profile, gapUm: Um): number {
-  let sum = 0;
-  for (const { width, low, high } of spans) sum += integralOver(f, width, low + gapUm, high + gapUm);
-  return sum;
 }
 
 /** What one thing of each kind adds at least. */
@@ -251,8 +246,9 @@ function countsAs(chords: Chords, kind: Kind, rule: Rule, isWanted: (value: numb
     profileFor(chords, choice).spans.every(({ low, high }) => {
       const [from, to] = [low + chords.problem.gapUm, high + chords.problem.gapUm];
       if (from === to) return isWanted(valueAt(f, from), one);
-      // Inside a sloping span the ends themselves do not matter, so look just inside of them.
-      return isWanted(valueAt(f, from + 0.25), one) && isWanted(valueAt(f, to - 0.25), one);
+      // Inside a sloping span the ends themselves do not matter: look just inside, nearer than any break that is
+      // not the end itself (breaks are whole multiples of 1 / (across + 1)).
+      return isWanted(valueAt(f, from + 1 / 64), one) && isWanted(valueAt(f, to - 1 / 64), one);
     }),
   );
 }

@@ -16,6 +16,7 @@ export interface Span {
 }
 
 export interface Profile {
+  /** In order of their low ends. */
   readonly spans: readonly Span[];
   /** Extent along x: the sum of the spans' widths. */
   readonly length: Um;

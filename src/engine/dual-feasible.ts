@@ -8,6 +8,7 @@
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
+import type { Span } from './chords.js';
 
 /**
  * At size s with t = s * scale: `atBreak[i]` when t = breaks[i]; between breaks[i] and breaks[i + 1] it is
@@ -70,6 +71,7 @@ export function smallToNothing(small: Um, capacity: Um): DualFeasible {
  * 1 / (2 e) <= 1 / e - 1 < n, so at most n - 1, and the value is 1 / n or more.
  */
 export function countedWithWide(small: Um, capacity: Um): DualFeasible {
+  if (capacity < 2) return plainShare(capacity);
   const e = Math.max(1, Math.min(small, Math.floor(capacity / 2)));
   const n = Math.floor(capacity / e);
   // In doubled sizes: 2e, the half (= capacity), then 2 (capacity - j e) while above the half.
@@ -115,37 +117,39 @@ function assemble(
   };
 }
 
-/** f at a whole size from 0 to capacity. */
-export function valueAt(f: DualFeasible, size: Um): number {
-  const i = pieceAt(f, size * f.scale);
+/** f at a size from 0 to capacity. */
+export function valueAt(f: DualFeasible, size: number): number {
+  let i = 0;
+  while (i + 1 < f.breaks.length && f.breaks[i + 1]! <= size * f.scale) i++;
   return f.breaks[i] === size * f.scale ? f.atBreak[i]! : f.base[i]! + f.slope[i]! * size;
 }
 
-/** Integral of f over a stretch of `width` on which the size runs straight from `low` to `high` (low <= high). */
-export function integralOver(f: DualFeasible, width: Um, low: Um, high: Um): number {
-  if (low === high) return width * valueAt(f, low);
-  const { breaks, base, slope, scale } = f;
-  const last = high * scale;
-  let from = low;
+/**
+ * Sum over the spans of the integral of f(chord + gap), the chord running straight from low to high. The spans come
+ * in order of their low ends, so the piece each begins in is found by moving on from the one before.
+ */
+export function integralAlong(f: DualFeasible, spans: readonly Span[], gapUm: Um): number {
+  const { breaks, atBreak, base, slope, scale } = f;
   let sum = 0;
-  for (let i = pieceAt(f, low * scale); i < base.length && breaks[i]! < last; i++) {
-    const to = breaks[i + 1]! < last ? breaks[i + 1]! / scale : high;
-    // The share of the width first, so that a whole stretch within one piece stays a whole number.
-    const part = to - from === high - low ? width : (width * (to - from)) / (high - low);
-    sum += part * (base[i]! + (slope[i]! * (from + to)) / 2);
-    from = to;
+  let first = 0;
+  for (let s = 0; s < spans.length; s++) {
+    const { width, low, high } = spans[s]!;
+    const start = low + gapUm;
+    const end = high + gapUm;
+    const last = end * scale;
+    while (first + 1 < breaks.length && breaks[first + 1]! <= start * scale) first++;
+    if (start === end) {
+      sum += width * (breaks[first] === last ? atBreak[first]! : base[first]! + slope[first]! * start);
+      continue;
+    }
+    let from = start;
+    for (let i = first; i < base.length && breaks[i]! < last; i++) {
+      const to = breaks[i + 1]! < last ? breaks[i + 1]! / scale : end;
+      // A span within one piece counts with its whole width, so that whole numbers stay whole.
+      const part = to - from === end - start ? width : (width * (to - from)) / (end - start);
+      sum += part * (base[i]! + (slope[i]! * (from + to)) / 2);
+      from = to;
+    }
   }
   return sum;
-}
-
-/** Index of the last break at or below `at`. */
-function pieceAt({ breaks }: DualFeasible, at: number): number {
-  let first = 0;
-  let last = breaks.length - 1;
-  while (first < last) {
-    const middle = (first + last + 1) >> 1;
-    if (breaks[middle]! <= at) first = middle;
-    else last = middle - 1;
-  }
-  return first;
 }
