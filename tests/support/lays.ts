@@ -7,7 +7,7 @@ import { sealLay } from '../../src/lay/build.js';
 import { computeTotals, reachOf } from '../../src/lay/totals.js';
 import { copyOutline, reflectedPose } from '../../src/lay/transform.js';
 import type { Copy, Lay, Placement, Turn } from '../../src/lay/types.js';
-import type { CutPiece } from '../../src/pieces/types.js';
+import type { CutPiece, Demand } from '../../src/pieces/types.js';
 import type { Outline, Point } from '../../src/units/types.js';
 import { lawn, plainPiece } from './cut-pieces.js';
 
@@ -117,6 +117,13 @@ export function layOf({ title, cloth, folded = false, puts }: LaySketch): Lay {
     if (onFold) rowY = limit;
     deepest = Math.max(deepest, box.maxX - box.minX);
   }
+  /** The pieces of a sketch want what is laid. */
+  const laidOf = ({ id }: CutPiece): Demand => {
+    const numbers = new Set(placements.filter(({ piece }) => piece === id).flatMap((placement) => placement.copies));
+    const own = copies.filter(({ n }) => numbers.has(n));
+    const mirrored = own.filter(({ is }) => is === 'mirrored').length;
+    return { asDrawn: own.length - mirrored, mirrored };
+  };
   const outlines = copies.map(({ outline }) => outline);
   const reach = reachOf(outlines);
   const bound = { um: Math.round((reach.to - reach.from) * 0.9), why: 'area over usable width' };
@@ -130,7 +137,7 @@ export function layOf({ title, cloth, folded = false, puts }: LaySketch): Lay {
     seed: 1,
     effort: 4,
     cloth,
-    pieces: [...new Set(puts.map(({ piece }) => piece))],
+    pieces: [...new Set(puts.map(({ piece }) => piece))].map((piece) => ({ ...piece, demand: laidOf(piece) })),
     stretches: [
       {
         id: 1,
