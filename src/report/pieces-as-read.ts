@@ -2,6 +2,7 @@
 import type { CutList } from '../cutlist/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
 import { makeCutPiece } from '../pieces/cut-piece.js';
+import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import { formatDecimal, formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
@@ -20,8 +21,11 @@ export function piecesAsRead(cutList: CutList, width = 80): string[] {
   );
 }
 
-function demandInWords({ onFold, demand: { asDrawn, mirrored } }: CutPiece): string {
-  if (onFold) return `${counted(asDrawn + mirrored, 'copy', 'copies')}, unfolded`;
+function demandInWords(piece: CutPiece): string {
+  const { asDrawn, mirrored } = piece.demand;
+  const total = counted(asDrawn + mirrored, 'copy', 'copies');
+  if (piece.onFold) return `${total}, unfolded`;
+  if (isOwnMirrorImage(piece)) return asDrawn === 1 ? total : `${total}, all alike`;
   const pairs = Math.min(asDrawn, mirrored);
   const parts = [
     pairs === 0 ? '' : counted(pairs, 'pair', 'pairs'),

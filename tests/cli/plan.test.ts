@@ -5,7 +5,8 @@ import type { World } from '../../src/cli/world.js';
 import { type FakeWorld, fakeWorld } from './fake-world.js';
 import { bag, tooWide } from './scenes.js';
 
-const words = ['plan', 'bag.yaml', '--effort', '0.1'];
+/** One lay method, and one batch for it. */
+const words = ['plan', 'bag.yaml', '--effort', '0.1', '--method', 'open'];
 
 /** A world where Ctrl-C is pressed so often before the search begins. */
 function pressing(world: FakeWorld, times: number): World {
@@ -23,6 +24,40 @@ function withoutThreads(world: FakeWorld): World {
   };
   return { ...world, executor };
 }
+
+it('gives the report as JSON with nothing else on stdout', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli([...words, '--json'], world)).toBe(0);
+  const { format, title, lays } = JSON.parse(world.outText());
+  expect({ format, title }).toEqual({ format: 'shortlay-report/1', title: 'Oar bag' });
+  expect(lays).toHaveLength(1);
+  expect(lays[0]).toMatchObject({ material: 'canvas', cloth: 'sailcloth', verified: true, copies: 4, currency: null });
+  expect(lays[0].buyCm % 10).toBe(0);
+  // 12.00 a metre, by hand.
+  expect(lays[0].cost).toBeCloseTo(lays[0].buyCm * 0.12, 9);
+  expect(lays[0].files).toEqual(['lay.json', 'svg', 'pdf'].map((ending) => `lays/bag-canvas.${ending}`));
+  expect([...world.files.keys()]).toEqual(['bag.yaml', ...lays[0].files]);
+});
+
+it('writes over its own lay, but not over one edited by hand or a file of somebody else', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  const path = 'lays/bag-canvas.lay.json';
+  expect(await runCli(words, world)).toBe(0);
+  expect(await runCli([...words, '--seed', '2'], world)).toBe(0);
+  const written = Buffer.from(world.files.get(path)!).toString();
+  expect(JSON.parse(written).seed).toBe(2);
+  const edits = [written.replace(/"pinned":\s*false/, '"pinned": true'), 'notes'];
+  for (const edited of edits) {
+    expect(edited).not.toBe(written);
+    const again = fakeWorld({ 'bag.yaml': bag, [path]: edited });
+    expect(await runCli(words, again)).toBe(1);
+    expect(again.outText()).toMatch(/^buy /m);
+    expect(again.errText()).toContain(`${path}: it was edited by hand`);
+    expect(again.errText()).toContain('--out');
+    expect([...again.files.keys()]).toEqual(['bag.yaml', path]);
+    expect(Buffer.from(again.files.get(path)!).toString()).toBe(edited);
+  }
+});
 
 it('ends with 130 when it is interrupted before a first lay, and writes nothing', async () => {
   const world = fakeWorld({ 'bag.yaml': bag });
