@@ -4,7 +4,7 @@
  */
 import type { Um } from '../units/types.js';
 import { boxOf } from './exact.js';
-import { areNearer, depthOf, distanceApart, insidesOverlap, type Shape } from './overlap.js';
+import { areNearer, deepestInside, distanceApart, insidesOverlap, type Shape } from './overlap.js';
 import type { Part } from './parts.js';
 import type { Refusal } from './types.js';
 import { amount, mm, refuse } from './words.js';
@@ -34,13 +34,17 @@ export function checkApart(parts: readonly Part[], gapUm: Um): Refusal[] {
 
 function checkPair(a: Laid, b: Laid, gapUm: Um): Refusal | null {
   if (insidesOverlap(a, b)) {
-    const depth = depthOf(a, b);
-    const how = depth === 0 ? 'lies on top of' : `reaches ${amount(depth)} into`;
-    return refuse('copies-overlap', `${a.name} ${how} ${b.name}`);
+    const depthOfA = deepestInside(a.outline, b.outline);
+    const depthOfB = deepestInside(b.outline, a.outline);
+    const depth = Math.max(depthOfA, depthOfB);
+    // Nothing of either lies inside the other, yet they overlap: the outlines are one and the same.
+    if (depth === 0) return refuse('copies-overlap', `${a.name} lies on top of ${b.name}`);
+    const [inner, outer] = depthOfA >= depthOfB ? [a, b] : [b, a];
+    return refuse('copies-overlap', `${inner.name} reaches ${amount(depth)} into ${outer.name}`);
   }
   if (gapUm === 0 || !areNearer(a, b, gapUm)) return null;
   const apart = distanceApart(a, b);
   const missing = `${amount(gapUm - apart)} short of the gap of ${mm(gapUm)}`;
-  const how = apart === 0 ? 'touches' : `comes near`;
+  const how = apart === 0 ? 'touches' : 'comes near';
   return refuse('gap-short', `${a.name} ${how} ${b.name}: ${missing}`);
 }

@@ -119,7 +119,7 @@ function findBend(first: Edge, second: Edge): Point | null {
   return Math.sign(bx - ax) === Math.sign(cx - bx) && Math.sign(by - ay) === Math.sign(cy - by) ? null : first.b;
 }
 
-/** An end near which two edges meet, or null when they have no point in common. */
+/** Where two edges meet, to the nearest micrometre; null when they have no point in common. */
 function findCommonPoint(one: Edge, other: Edge): Point | null {
   const { a, b } = one;
   const { a: c, b: d } = other;
@@ -127,10 +127,19 @@ function findCommonPoint(one: Edge, other: Edge): Point | null {
   const sideD = side(a[0], a[1], b[0], b[1], d[0], d[1]);
   const sideA = side(c[0], c[1], d[0], d[1], a[0], a[1]);
   const sideB = side(c[0], c[1], d[0], d[1], b[0], b[1]);
-  if (sideC * sideD < 0 && sideA * sideB < 0) return c;
+  if (sideC * sideD < 0 && sideA * sideB < 0) return crossingForWords(a, b, c, d);
   if (sideC === 0 && isBetween(a[0], a[1], b[0], b[1], c[0], c[1])) return c;
   if (sideD === 0 && isBetween(a[0], a[1], b[0], b[1], d[0], d[1])) return d;
   if (sideA === 0 && isBetween(c[0], c[1], d[0], d[1], a[0], a[1])) return a;
   if (sideB === 0 && isBetween(c[0], c[1], d[0], d[1], b[0], b[1])) return b;
   return null;
+}
+
+/** Rounded, for the sentence alone. */
+function crossingForWords(a: Point, b: Point, c: Point, d: Point): Point {
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  const under = dx * (d[1] - c[1]) - dy * (d[0] - c[0]);
+  const share = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / under;
+  return [Math.round(a[0] + share * dx), Math.round(a[1] + share * dy)];
 }

@@ -34,14 +34,6 @@ export function distanceApart(a: Shape, b: Shape): number {
   return least;
 }
 
-/**
- * How far the deepest point found of one outline lies inside the other: for sentences only. Looked for on the corners
- * and in the middle of the sections of edges; 0 when each runs along the other, which then lies on top of it.
- */
-export function depthOf(a: Shape, b: Shape): number {
-  return Math.max(deepest(a.outline, b.outline), deepest(b.outline, a.outline));
-}
-
 /** A section of an edge of `a` lies inside `b`, runs along it in the same direction, or crosses an edge of it. */
 function edgesEnter(a: Shape, b: Shape): boolean {
   const ring = b.outline;
@@ -143,7 +135,11 @@ function distanceToRing(x: number, y: number, ring: Outline): number {
   return least;
 }
 
-function deepest(outline: Outline, ring: Outline): number {
+/**
+ * How far the deepest point found of the outline lies inside the ring: for sentences only. Looked for on its corners
+ * and in the middle of the sections of its edges; 0 when none is inside.
+ */
+export function deepestInside(outline: Outline, ring: Outline): number {
   let most = 0;
   const look = (x: number, y: number) => {
     if (whereIs(x, y, ring, 1) === 'in') most = Math.max(most, distanceToRing(x, y, ring));
