@@ -69,9 +69,10 @@ export async function planMaterial(
   const attempts = order.cloths.flatMap((cloth) => poseAttempts(order, cloth, settings.seed, tools, refused));
   await shareEffort(order, attempts, settings.effort, tools, deadline);
   const ended = tools.interrupted() || (deadline !== null && tools.clock() >= deadline);
+  const spent = sumEffort(attempts);
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
-    const candidates = own.map((attempt) => toCandidate(order, attempt, settings, ended));
+    const candidates = own.map((attempt) => toCandidate(order, attempt, settings, ended, spent));
     return {
       material: order.material,
       cloth,
@@ -140,7 +141,14 @@ function sumEffort(attempts: readonly Attempt[]): number {
   return Math.round(attempts.reduce((sum, { search }) => sum + search.effort, 0) * 1000) / 1000;
 }
 
-function toCandidate(order: MaterialOrder, attempt: Attempt, settings: PlanningSettings, ended: boolean): Candidate {
+/** @param spent effort of the whole material: the number that repeats this lay, since its searches share it */
+function toCandidate(
+  order: MaterialOrder,
+  attempt: Attempt,
+  settings: PlanningSettings,
+  ended: boolean,
+  spent: number,
+): Candidate {
   const result = attempt.search.result(ended);
   const { solution, bound, status, fitProven, effort, reachedBy } = result;
   if (solution === null || status === 'does not fit') {
@@ -156,7 +164,7 @@ function toCandidate(order: MaterialOrder, attempt: Attempt, settings: PlanningS
     material: order.material,
     status,
     seed: settings.seed,
-    effort,
+    effort: spent,
     cloth,
     pieces: order.pieces,
     ...placed,
