@@ -7,6 +7,9 @@ export const limits = {
   /** Corners of one piece, and points given for one curve. */
   corners: 500,
   curvePoints: 200,
+  /** Points of one piece, and of all pieces, once its curves are flattened: some tens for a curve, as a rule. */
+  flatPoints: 3_000,
+  flatPointsInAll: 30_000,
   marks: 500,
   /** Copies that one wording may ask for. */
   copies: 1_000,

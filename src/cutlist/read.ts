@@ -16,7 +16,7 @@ import { Context } from './context.js';
 import { asMap, nearest, readChoice, readKeys, readText, refuse } from './fields.js';
 import { limits } from './limits.js';
 import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
-import { shapeKeys, shapeParts } from './shape.js';
+import { flatPointsOf, shapeKeys, shapeParts } from './shape.js';
 import type { CutList } from './types.js';
 
 const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths'], later: ['seams'] } as const;
@@ -138,15 +138,23 @@ function readPieces(
   const byName = new Map<string, KeyedPiece>();
   for (const { name, place, node, own } of maps)
     byName.set(name, { place, own, keys: readKeys(node, pieceTable, own) });
-  return maps.map(({ name, place, own }) => {
+  let points = 0;
+  const read = maps.map(({ name, place, own }): ReadPieceEntry => {
     const keys = resolveLike(name, byName);
     const materials = keys === null ? [] : materialsOf(keys);
     if (keys === null) return { id: name, piece: null, materials };
     const named: NamedKeys = { id: name, place, keys };
     const piece = readPiece(named, drawn, own);
-    if (piece !== null) context.faults.push(...checkPiece(piece, context.units));
+    points += piece === null ? 0 : flatPointsOf(piece.edges);
+    if (piece === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
+    context.faults.push(...checkPiece(piece, context.units));
     return { id: name, piece, materials };
   });
+  if (points > limits.flatPointsInAll) {
+    const what = `all pieces together have ${points} points, at most ${limits.flatPointsInAll} are read`;
+    context.fault('too-many', entry!.keyPlace, what, 'divide them into several cut lists');
+  }
+  return read;
 }
 
 interface KeyedPiece {

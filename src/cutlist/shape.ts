@@ -48,9 +48,27 @@ export function readShape(keys: ReadonlyMap<string, MapEntry>, place: Place, con
       'delete them, or draw an outline',
     );
   }
-  if (given[0] === 'path') return readPath(value, context);
-  if (given[0] === 'rectangle') return readRectangle(value, context);
-  return readOutline(value, curves?.value ?? null, context);
+  const shape = readGiven(given[0]!, value, curves?.value ?? null, context);
+  const points = shape === null ? 0 : flatPointsOf(shape.edges);
+  if (points <= limits.flatPoints) return shape;
+  const what = `its curves make ${points} points, at most ${limits.flatPoints} are read`;
+  return context.fault('too-many', value.place, what, 'draw fewer or smaller curves');
+}
+
+function readGiven(
+  key: (typeof shapeKeys)[number],
+  value: SourceNode,
+  curves: SourceNode | null,
+  context: Context,
+): ReadShape | null {
+  if (key === 'path') return readPath(value, context);
+  if (key === 'rectangle') return readRectangle(value, context);
+  return readOutline(value, curves, context);
+}
+
+/** Points of the ring that the edges make. */
+export function flatPointsOf(edges: readonly DeclaredEdge[]): number {
+  return edges.reduce((sum, { points }) => sum + points.length - 1, 0);
 }
 
 const labelPattern = /^\p{L}[^\s-]*$/u;

@@ -24,7 +24,10 @@ const commandsMax = 2_000;
  * @returns edges in path order, y up; or what is wrong with the text
  */
 export function readPathData(text: string, umPerUnit: number): PathAnswer {
-  const path = new SvgPath(text) as InstanceType<typeof SvgPath> & { readonly err: string; readonly segments: Segment[] };
+  const path = new SvgPath(text) as InstanceType<typeof SvgPath> & {
+    readonly err: string;
+    readonly segments: Segment[];
+  };
   if (path.err !== '') return { problem: path.err.replace(/^SvgPath: /, '') };
   path.abs().unshort();
   const { segments } = path;
@@ -51,8 +54,10 @@ function collectEdges(segments: readonly Segment[], umPerUnit: number): PathAnsw
   for (const [command, ...n] of segments.slice(1, -1)) {
     const end: [number, number] = command === 'H' ? [n[0]!, y] : command === 'V' ? [x, n[0]!] : [n.at(-2)!, n.at(-1)!];
     const to = place(...end);
-    if (!farEnough(to)) return { problem: 'a coordinate is farther than 20 m from the origin' };
-    const edge = edgeOf(command, n, current, to, place, umPerUnit);
+    const edge = nearEnough(to) ? edgeOf(command, n, current, to, place, umPerUnit) : null;
+    if (edge === null || !edge.points.every(nearEnough)) {
+      return { problem: 'it goes farther than 20 m from the origin' };
+    }
     if (edge.points.length > 1) edges.push(edge);
     [x, y] = end;
     current = to;
@@ -62,7 +67,8 @@ function collectEdges(segments: readonly Segment[], umPerUnit: number): PathAnsw
   return { edges };
 }
 
-function farEnough([x, y]: Point): boolean {
+/** False also for what is no number: an endless control point or radius. */
+function nearEnough([x, y]: Point): boolean {
   const most: Um = 20_000_000;
   return Math.abs(x) <= most && Math.abs(y) <= most;
 }

@@ -15,7 +15,7 @@ export function isOwnMirrorImage(piece: Pick<CutPiece, 'outline' | 'onFold' | 'n
   const rise = minY + maxY;
   const moved = ([x, y]: Point): Point => [x, y + rise];
   const mirrored = mirrorOutline(piece.outline).map(moved);
-  if (!mirrored.every((point) => distanceToOutline(point, piece.outline) <= mirrorTolerance)) return false;
+  if (!mirrored.every((point) => liesOn(point, piece.outline))) return false;
   const notches = piece.notches.map(([outer]) => outer);
   return marksAgree(notches, rise) && marksAgree(piece.awl, rise);
 }
@@ -24,13 +24,20 @@ function marksAgree(marks: readonly Point[], rise: Um): boolean {
   return marks.every(([x, y]) => marks.some((other) => distance([x, rise - y], other) <= mirrorTolerance));
 }
 
-function distanceToOutline(point: Point, outline: Outline): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < outline.length; i++) {
-    const off = distanceToSegment(point, outline[i]!, outline[(i + 1) % outline.length]!);
-    if (off < least) least = off;
+/** Within the tolerance of some segment. The box around a segment is looked at first: it rules out nearly all. */
+function liesOn(point: Point, outline: Outline): boolean {
+  const [x, y] = point;
+  let from = outline.at(-1)!;
+  for (const to of outline) {
+    const outside =
+      x < Math.min(from[0], to[0]) - mirrorTolerance ||
+      x > Math.max(from[0], to[0]) + mirrorTolerance ||
+      y < Math.min(from[1], to[1]) - mirrorTolerance ||
+      y > Math.max(from[1], to[1]) + mirrorTolerance;
+    if (!outside && distanceToSegment(point, from, to) <= mirrorTolerance) return true;
+    from = to;
   }
-  return least;
+  return false;
 }
 
 function distanceToSegment(point: Point, from: Point, to: Point): number {

@@ -43,6 +43,9 @@ describe('path data', () => {
     ['L0 0 L10 0 Z', /should start with/],
     ['M0 0 L10 zero Z', /at pos/],
     ['M0 0 L1e300 0 L5 5 Z', /farther than 20 m/],
+    ['M0 0 C1e300 0 0 1e300 10 10 L5 0 Z', /farther than 20 m/],
+    ['M0 0 Q1e12 0 10 10 L5 0 Z', /farther than 20 m/],
+    ['M0 0 A1e9 1e9 0 1 1 10 10 L5 0 Z', /farther than 20 m/],
     ['M0 0 Z', /encloses nothing/],
   ])('%j is refused', (text, what) => {
     expect(problem(text)).toMatch(what);
