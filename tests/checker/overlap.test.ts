@@ -1,0 +1,153 @@
+/** Overlap by hand: the cases in which looking at crossings and corners alone goes wrong. */
+import { describe, expect, it } from 'vitest';
+import { checkLay } from '../../src/checker/check-lay.js';
+import { boxOf } from '../../src/checker/exact.js';
+import { insidesOverlap } from '../../src/checker/overlap.js';
+import type { Lay } from '../../src/lay/types.js';
+import type { Outline, Point } from '../../src/units/types.js';
+import { lawn, plainPiece } from '../support/cut-pieces.js';
+import { damaged, moveCopy } from '../support/damage.js';
+import { layOf } from '../support/lays.js';
+import { wavyOutline } from '../support/polygons.js';
+
+const block: Outline = [
+  [0, 0],
+  [10, 0],
+  [10, 10],
+  [0, 10],
+];
+
+function overlap(a: Outline, b: Outline): boolean {
+  const answer = insidesOverlap({ outline: a, box: boxOf(a) }, { outline: b, box: boxOf(b) });
+  expect(insidesOverlap({ outline: b, box: boxOf(b) }, { outline: a, box: boxOf(a) })).toBe(answer);
+  return answer;
+}
+
+const cases: readonly (readonly [string, Outline, boolean])[] = [
+  ['equal', block, true],
+  ['equal, listed from another corner', [...block.slice(2), ...block.slice(0, 2)], true],
+  ['side by side', block.map(([x, y]): Point => [x + 10, y]), false],
+  ['corner to corner', block.map(([x, y]): Point => [x + 10, y + 10]), false],
+  ['half a side along', block.map(([x, y]): Point => [x + 10, y + 5]), false],
+  [
+    'a diamond through all four corners',
+    [
+      [5, -5],
+      [15, 5],
+      [5, 15],
+      [-5, 5],
+    ],
+    true,
+  ],
+  [
+    'a diamond on the middles of the sides',
+    [
+      [5, 0],
+      [10, 5],
+      [5, 10],
+      [0, 5],
+    ],
+    true,
+  ],
+  [
+    'a cross of bars, no corner inside',
+    [
+      [3, -5],
+      [7, -5],
+      [7, 15],
+      [3, 15],
+    ],
+    true,
+  ],
+  [
+    'a bar from side to side, corners on the sides',
+    [
+      [3, 0],
+      [7, 0],
+      [7, 10],
+      [3, 10],
+    ],
+    true,
+  ],
+  [
+    'a wedge through one corner into the inside',
+    [
+      [10, 10],
+      [2, 5],
+      [5, 2],
+    ],
+    true,
+  ],
+  [
+    'a wedge at the same corner, outside',
+    [
+      [10, 10],
+      [18, 15],
+      [15, 18],
+    ],
+    false,
+  ],
+  [
+    'a frame with the block in its slot',
+    [
+      [-5, 0],
+      [-5, -5],
+      [15, -5],
+      [15, 15],
+      [10, 15],
+      [10, 0],
+      [0, 0],
+      [0, 15],
+      [-5, 15],
+    ],
+    false,
+  ],
+  [
+    'the same corners, the diagonal cut off',
+    [
+      [0, 0],
+      [10, 0],
+      [10, 10],
+    ],
+    true,
+  ],
+  [
+    'the other side of an edge of equal length',
+    [
+      [0, 0],
+      [5, -9],
+      [10, 0],
+    ],
+    false,
+  ],
+];
+
+describe('overlap of a block with', () => {
+  it.each(cases)('%s', (_what, other, expected) => {
+    expect(overlap(block, other)).toBe(expected);
+  });
+});
+
+describe('a crowded lay', () => {
+  const star = plainPiece('Star', wavyOutline(60, 30_000, 6, 0.3), { asDrawn: 0, mirrored: 0 });
+  const lay: Lay = layOf({ title: 'Stars', cloth: lawn, puts: Array.from({ length: 1_000 }, () => ({ piece: star })) });
+
+  it('of 1 000 copies of 60 points is accepted', () => {
+    expect(checkLay(lay)).toEqual({ accepted: true, refusals: [] });
+  });
+
+  it('is refused for the one copy that is moved', () => {
+    const moved = damaged(lay, (loose) => moveCopy(loose, 500, 0, -20_000));
+    expect(new Set(checkLay(moved).refusals.map(({ code }) => code))).toEqual(new Set(['copies-overlap']));
+  });
+
+  it('piled up, is refused without listing every pair', () => {
+    const piled = damaged(lay, (loose) => {
+      for (const copy of loose.copies)
+        Object.assign(copy, structuredClone({ at: lay.copies[0]!.at, outline: lay.copies[0]!.outline }));
+    });
+    const refusals = checkLay(piled).refusals.filter(({ code }) => code === 'copies-overlap');
+    expect(refusals).toHaveLength(100);
+    expect(refusals[0]!.sentence).toBe('copy 1 (Star) lies on top of copy 2 (Star)');
+  });
+});
