@@ -1,0 +1,168 @@
+/** The same answer however it is computed, and the promises of the batch loop. */
+import { describe, expect, it } from 'vitest';
+import { createRandom } from '../../src/engine/random.js';
+import { sameThreadExecutor } from '../../src/engine/same-thread.js';
+import { search, startSearch } from '../../src/engine/search.js';
+import { forgetTables } from '../../src/engine/tables.js';
+import { runTask, startFresh, startPlain } from '../../src/engine/task.js';
+import type { Executor, Progress, SearchOptions, SearchResult } from '../../src/engine/types.js';
+import { blouse, stripProblem } from '../support/problems.js';
+
+const problem = stripProblem(300_000, [
+  {
+    outline: [
+      [0, 0],
+      [170_000, 20_000],
+      [120_000, 90_000],
+      [0, 110_000],
+    ],
+    count: 3,
+    turns: [0, 180],
+  },
+  {
+    outline: [
+      [0, 0],
+      [90_000, 0],
+      [90_000, 40_000],
+      [30_000, 40_000],
+      [30_000, 80_000],
+      [0, 80_000],
+    ],
+    count: 4,
+    turns: [0, 180],
+  },
+  {
+    outline: [
+      [0, 0],
+      [60_000, 0],
+      [30_000, 70_000],
+    ],
+    count: 5,
+    turns: [0, 180],
+  },
+]);
+
+function options(executor: Executor, more: Partial<SearchOptions> = {}): SearchOptions {
+  return {
+    seed: 5,
+    effort: 0.5,
+    seconds: null,
+    clock: () => 0,
+    executor,
+    onProgress: () => {},
+    interrupted: () => false,
+    ...more,
+  };
+}
+
+/** Finishes tasks in seeded random order, answers one twice, loses one of each batch. */
+function troubledExecutor(): Executor {
+  const random = createRandom(99, 0);
+  return {
+    run: async (posed, tasks) => {
+      const order = [...tasks];
+      for (let i = order.length - 1; i > 0; i--) {
+        const j = random.below(i + 1);
+        [order[i], order[j]] = [order[j]!, order[i]!];
+      }
+      const results = order.slice(1).map((task) => runTask(posed, task));
+      return [...results, results[0]!];
+    },
+    close: async () => {},
+  };
+}
+
+describe('search', () => {
+  it('gives the same answer twice, with cold tables, and from an executor that loses and shuffles', async () => {
+    const first = await search(problem, options(sameThreadExecutor()));
+    const second = await search(problem, options(sameThreadExecutor()));
+    forgetTables();
+    const cold = await search(problem, options(sameThreadExecutor()));
+    const troubled = await search(problem, options(troubledExecutor()));
+    expect(second).toEqual(first);
+    expect(cold).toEqual(first);
+    expect(troubled).toEqual(first);
+  });
+
+  it('answers a task alike after a large problem has used the same thread', () => {
+    const task = { number: 3, seed: 5, start: startFresh() };
+    forgetTables();
+    const alone = runTask(problem, task);
+    runTask(blouse(3000), { number: 0, seed: 1, start: startPlain(0) });
+    expect(runTask(problem, task)).toEqual(alone);
+  });
+
+  it('begins alike with more effort, and repeats itself with the effort reached', async () => {
+    const seen: Progress[][] = [[], []];
+    for (const [i, effort] of [0.25, 0.5].entries()) {
+      await search(
+        problem,
+        options(sameThreadExecutor(), { effort, onProgress: (progress) => seen[i]!.push(progress) }),
+      );
+    }
+    expect(seen[1]!.slice(0, seen[0]!.length)).toEqual(seen[0]);
+    let ticks = 0;
+    const clock = (): number => ticks++;
+    const capped = await search(problem, options(sameThreadExecutor(), { effort: 100, seconds: 3, clock }));
+    const again = await search(problem, options(sameThreadExecutor(), { effort: capped.effort }));
+    expect(again).toEqual(capped);
+  });
+
+  it('stops when asked to and keeps the best so far', async () => {
+    let batches = 0;
+    const answer = await search(
+      problem,
+      options(sameThreadExecutor(), { effort: 100, onProgress: () => batches++, interrupted: () => batches >= 2 }),
+    );
+    expect(answer.status).toBe('interrupted');
+    expect(answer.solution).not.toBeNull();
+    expect(batches).toBe(2);
+    const none = await search(problem, options(sameThreadExecutor(), { interrupted: () => true }));
+    expect(none).toMatchObject({ solution: null, status: 'interrupted', effort: 0 });
+  });
+
+  it('ends by itself when many independent starts reach the same length', async () => {
+    const few = stripProblem(300_000, [
+      {
+        outline: [
+          [0, 0],
+          [170_000, 0],
+          [120_000, 90_000],
+          [0, 110_000],
+        ],
+        count: 2,
+      },
+      {
+        outline: [
+          [0, 0],
+          [130_000, 0],
+          [110_000, 160_000],
+          [0, 160_000],
+        ],
+        count: 2,
+      },
+    ]);
+    const answer = await search(few, options(sameThreadExecutor(), { effort: 1000 }));
+    expect(answer.effort).toBeLessThan(20);
+    if (answer.status === 'shortest found') expect(answer.reachedBy.starts).toBeGreaterThanOrEqual(6);
+    expect(answer.reachedBy.of).toBeGreaterThanOrEqual(answer.reachedBy.starts);
+  });
+
+  it('can be driven batch by batch with the same result', async () => {
+    const whole = await search(problem, options(sameThreadExecutor(), { effort: 0.5 }));
+    const stepped = startSearch(problem, { seed: 5, executor: sameThreadExecutor() });
+    while (stepped.effort < 0.5 && !stepped.finished) await stepped.step();
+    const result: SearchResult = stepped.result(false);
+    expect(result).toEqual(whole);
+  });
+
+  it('lays a blouse of curved pieces legally and improves on its first lay', async () => {
+    const lengths: number[] = [];
+    const answer = await search(
+      blouse(3000),
+      options(sameThreadExecutor(), { effort: 2, onProgress: ({ lengthUm }) => lengths.push(lengthUm!) }),
+    );
+    expect(answer.solution!.lengthUm).toBeLessThan(lengths[0]!);
+    expect(answer.solution!.lengthUm).toBeGreaterThanOrEqual(answer.bound.um);
+  });
+});

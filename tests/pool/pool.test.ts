@@ -1,0 +1,42 @@
+/** Threads give the bytes of the same thread. Needs the built program: `npm run build` first, as `npm test` does. */
+import { pathToFileURL } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { sameThreadExecutor } from '../../src/engine/same-thread.js';
+import { search } from '../../src/engine/search.js';
+import type { Executor, SearchResult } from '../../src/engine/types.js';
+import { blouse } from '../support/problems.js';
+
+const built = new URL('../../dist/src/pool/pool.js', pathToFileURL(import.meta.filename));
+
+async function solve(executor: Executor): Promise<SearchResult> {
+  const result = await search(blouse(3000), {
+    seed: 3,
+    effort: 0.5,
+    seconds: null,
+    clock: () => 0,
+    executor,
+    onProgress: () => {},
+    interrupted: () => false,
+  });
+  await executor.close();
+  return result;
+}
+
+describe('threads', () => {
+  it('answer like the same thread, whether 1, 2 or 3', async () => {
+    const { threadExecutor } = (await import(built.href)) as typeof import('../../src/pool/pool.js');
+    const expected = await solve(sameThreadExecutor());
+    for (const workers of [1, 2, 3]) expect(await solve(threadExecutor(workers))).toEqual(expected);
+  });
+
+  it('that cannot do a task leave it out', async () => {
+    const { threadExecutor } = (await import(built.href)) as typeof import('../../src/pool/pool.js');
+    const executor = threadExecutor(1);
+    const good = { number: 1, seed: 1, start: Int32Array.of(1) };
+    // A start that says "go on from a lay" and holds half a lay: the thread's assertion fails.
+    const bad = { number: 2, seed: 1, start: Int32Array.of(2, 0, 99) };
+    const results = await executor.run(blouse(0), [bad, good]);
+    await executor.close();
+    expect(results.map(({ number }) => number)).toEqual([1]);
+  });
+});
