@@ -17,6 +17,8 @@ export const clothTable = {
     'usable',
     'nap',
     'faces',
+    'fusible',
+    'grain',
     'method',
     'length',
     'ends',
@@ -25,7 +27,7 @@ export const clothTable = {
     'sold-by',
     'currency',
   ],
-  later: ['fusible', 'grain', 'fold', 'repeat', 'flaws', 'crease', 'shrinkage'],
+  later: ['fold', 'repeat', 'flaws', 'crease', 'shrinkage'],
 } as const;
 
 const naps: readonly Nap[] = ['one-way', 'each-garment', 'none'];
@@ -73,6 +75,8 @@ export function readCloth(name: string, place: Place, node: MapNode, context: Co
     value('method') === null ? 'best' : readChoice(value('method')!, methods, laterMethods, context);
   const priceMinorPerMetre = readPrice(value('price'), context);
   const currency = value('currency') === null ? null : readText(value('currency')!, 'a currency, such as EUR', context);
+  if (value('grain') !== null) readChoice(value('grain')!, ['woven'], ['free'], context);
+  if (value('fusible') !== null) readChoice(value('fusible')!, ['no'], ['yes'], context);
   if (context.errorCount > before || width === null || usable === null || ends === null) return null;
   if (gap === null || soldBy === null || nap === null || faces === null || method === null) return null;
   const cloth: Cloth = {

@@ -20,7 +20,7 @@ export function describe(node: SourceNode): string {
   return node.kind === 'empty' ? 'nothing' : `"${shorten(node.text)}"`;
 }
 
-function shorten(text: string): string {
+export function shorten(text: string): string {
   return text.length <= 40 ? text : `${text.slice(0, 37)}...`;
 }
 
@@ -66,15 +66,22 @@ export function asList(node: SourceNode, expected: string, context: Context): Li
   return node.kind === 'list' ? node : refuse(node, expected, context);
 }
 
-/** Free text of one line or a few. */
+/** Free text; line ends and repeated spaces become one space. */
 export function readText(node: SourceNode, expected: string, context: Context): string | null {
   if (node.kind !== 'scalar') return refuse(node, expected, context);
   if (node.text.trim() === '') return refuse(node, expected, context);
   if (node.text.length > limits.textLength) {
     return refuse(node, `${expected} of at most ${limits.textLength} characters`, context);
   }
-  return node.text;
+  return node.text.trim().replace(/\s+/g, ' ');
 }
+
+/** A name that is a key: of a piece, a cloth or a material. */
+export function isName(key: string): boolean {
+  return key.trim() === key && key !== '' && key.length <= limits.nameLength && !/[\n\t]/.test(key);
+}
+
+export const nameFix = `use 1 to ${limits.nameLength} characters on one line, without a space at either end`;
 
 /** One of a few words. */
 export function readChoice<T extends string>(

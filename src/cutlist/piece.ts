@@ -9,13 +9,25 @@ import type {
   EdgeRun,
   MaterialCut,
 } from '../pieces/types.js';
-import type { MapEntry, SourceNode } from '../source/types.js';
+import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
 import { formatLength } from '../units/length.js';
 import type { Point, Um } from '../units/types.js';
 import { readAllowances } from './allowance.js';
 import type { Context } from './context.js';
 import { parseWording, wordingForms } from './cut-wording.js';
-import { asList, asMap, readChoice, readKeys, readLength, readPoint, readText, readYesNo, refuse } from './fields.js';
+import {
+  asList,
+  asMap,
+  isName,
+  nameFix,
+  readChoice,
+  readKeys,
+  readLength,
+  readPoint,
+  readText,
+  readYesNo,
+  refuse,
+} from './fields.js';
 import { coordinateMax, limits } from './limits.js';
 import { parseRun, readRun } from './runs.js';
 import { type ReadShape, readShape } from './shape.js';
@@ -88,6 +100,7 @@ export function readPiece(
   const grain = readGrain(read, place);
   const materials = cut.map(({ material }) => material);
   const allowances = readAllowances(keys.get('allowance')?.value ?? null, shape.corners, materials, context);
+  if (drawn === 'net' && !keys.has('allowance')) tellNoAllowance(place, context);
   const cornerStyles = readCorners(read);
   const notches = readNotches(read);
   const awl = readAwl(read);
@@ -114,6 +127,12 @@ export function readPiece(
   };
   checkMeasured(piece, context);
   return context.errorCount > before ? null : piece;
+}
+
+/** Cut on the seam line: right for felt, a costly slip elsewhere. */
+function tellNoAllowance(place: Place, context: Context): void {
+  const what = 'it is drawn net and has no allowance, so it is cut on its seam line';
+  context.fault('no-allowance', place, what, 'add "allowance: 1", or "allowance: 0" if that is meant', 'notice');
 }
 
 interface Reading {
@@ -155,15 +174,19 @@ function readCut(keys: Keys, place: Place, context: Context): MaterialCut[] {
   const map = asMap(entry.value, 'materials with wordings, {shell: 1 pair}', context);
   if (map === null) return [];
   if (map.entries.length === 0) refuse(map, 'materials with wordings, {shell: 1 pair}', context);
-  return map.entries.flatMap(({ key, value }): MaterialCut[] => {
+  return map.entries.flatMap(({ key, keyPlace, value }): MaterialCut[] => {
+    if (!isName(key)) {
+      context.fault('bad-name', keyPlace, 'a material cannot be called so', nameFix);
+      return [];
+    }
     const text = readText(value, wordingForms, context);
     if (text === null) return [];
-    const read = parseWording(text.trim());
+    const read = parseWording(text);
     if ('problem' in read) {
       context.fault('bad-wording', value.place, read.problem, `write ${wordingForms}`);
       return [];
     }
-    return [{ material: key, terms: read.terms, text: text.trim(), place: value.place }];
+    return [{ material: key, terms: read.terms, text, place: value.place }];
   });
 }
 
@@ -196,14 +219,21 @@ function readGrain(reading: Reading, place: Place): Located<DeclaredGrain> | nul
     if (!foot || !head) return null;
     return { value: { foot: foot.value, head: head.value, cross: false }, place: value.place };
   }
-  if (value.kind === 'map') {
-    const fix = 'give the edge alone: "grain: A-D"';
-    return context.fault('not-supported-yet', value.place, 'grain with also: cross is not supported yet', fix);
-  }
-  const run = readRun(value, shape.corners, context);
+  const edge = value.kind === 'map' ? readGrainEdge(value, context) : value;
+  const run = edge === null ? null : readRun(edge, shape.corners, context);
   if (run === null) return null;
   const ends = runEnds(run, shape);
   return { value: { foot: ends[0], head: ends[1], cross: false }, place: value.place };
+}
+
+const grainTable = { known: ['edge'], later: ['also'] };
+
+/** The edge of `grain: {edge: A-D}`. */
+function readGrainEdge(map: MapNode, context: Context): SourceNode | null {
+  const before = context.errorCount;
+  const edge = readKeys(map, grainTable, context).get('edge');
+  if (edge !== undefined || context.errorCount > before) return edge?.value ?? null;
+  return refuse(map, 'an edge, or two points, foot and head', context, 'bad-grain');
 }
 
 function runEnds(run: EdgeRun, shape: ReadShape): readonly [Point, Point] {

@@ -13,7 +13,7 @@ import type { LengthUnit } from '../units/types.js';
 import { hashCutList } from './canonical.js';
 import { readCloth } from './cloth.js';
 import { Context } from './context.js';
-import { asMap, nearest, readChoice, readKeys, readText, refuse } from './fields.js';
+import { asMap, isName, nameFix, nearest, readChoice, readKeys, readText, refuse, shorten } from './fields.js';
 import { limits } from './limits.js';
 import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
 import { flatPointsOf, shapeKeys, shapeParts } from './shape.js';
@@ -44,7 +44,9 @@ export function readCutList(text: string, file: string): Result<CutList> {
   const cloths = readCloths(keys.get('cloths'), start, context);
   checkMaterials(pieces, cloths, context);
   const all = withoutRepeats(faults);
-  if (hasErrors(all) || title === null) return { ok: false, faults: all };
+  // How things were read matters only once they can be read.
+  if (hasErrors(all) || title === null)
+    return { ok: false, faults: all.filter(({ severity }) => severity !== 'notice') };
   const read = pieces.flatMap(({ piece }) => piece ?? []);
   const offered = cloths.flatMap(({ cloth }) => cloth ?? []);
   const value: CutList = {
@@ -72,12 +74,9 @@ function withoutRepeats(faults: readonly Fault[]): Fault[] {
 
 function readUnits(node: SourceNode | null, start: Place, context: Context): LengthUnit | null {
   if (node !== null) return readChoice(node, unitWords, [], context);
-  return context.fault(
-    'units-missing',
-    start,
-    'it is not said which units the numbers are in',
-    'add "units: cm" (or mm, or in)',
-  );
+  const what = 'no units are named, so bare numbers are read as centimetres';
+  context.fault('units-assumed', start, what, 'add "units: cm" (or mm, or in)', 'notice');
+  return 'cm';
 }
 
 function readTitle(node: SourceNode | null, start: Place, context: Context): string | null {
@@ -113,14 +112,9 @@ function namedMaps(entry: MapEntry | undefined, what: 'piece' | 'cloth', most: n
   if (map.entries.length === 0) refuse(map, `at least one ${what}`, context);
   if (map.entries.length > most) refuse(map, `at most ${most} ${what}s`, context, 'too-many');
   return map.entries.slice(0, most).flatMap(({ key, keyPlace, value }) => {
-    const own = context.about(`${what} "${key}"`);
-    if (key.trim() === '' || key.length > limits.nameLength) {
-      own.fault(
-        'bad-name',
-        keyPlace,
-        `a ${what} cannot be called "${key.slice(0, 40)}"`,
-        `use 1 to ${limits.nameLength} characters`,
-      );
+    const own = context.about(`${what} "${shorten(key)}"`);
+    if (!isName(key)) {
+      own.fault('bad-name', keyPlace, `a ${what} cannot be called so`, nameFix);
       return [];
     }
     const node = asMap(value, `the keys of a ${what}`, own);

@@ -5,7 +5,19 @@
  * Refused on purpose: files that are too large or too deep, aliases and anchors (a small file could unfold into an
  * endless one), tags, several documents, keys that are not text.
  */
-import { Composer, type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, type Scalar } from 'yaml';
+import {
+  Composer,
+  type Document,
+  type ErrorCode,
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  LineCounter,
+  type Node,
+  type Scalar,
+  type YAMLParseError,
+} from 'yaml';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
 import { depthMax, readTokens, tokensMax } from './tokens.js';
@@ -47,9 +59,7 @@ export function readYaml(text: string, file: string): Result<SourceNode> {
   const documents = [...composer.compose(read.tokens)];
   const [document, second] = documents;
   if (second !== undefined) reader.tellMany(second);
-  for (const error of document?.errors ?? []) {
-    reader.tell(error.pos[0], 'yaml-broken', sentence(error.message), syntaxFix);
-  }
+  reader.tellBroken(document?.errors ?? []);
   if (reader.faults.length > 0) return refuse(reader.faults);
   const root = document === undefined || document.contents === null ? null : reader.read(document.contents);
   if (reader.faults.length > 0) return refuse(reader.faults);
@@ -65,14 +75,23 @@ const deepSentence = `lists or maps are nested more than ${depthMax} deep`;
 const manySentence = `the file holds more than ${tokensMax} words, numbers and signs up to here, and no more are read`;
 const syntaxFix = 'check indentation (spaces, no tabs), colons, quotes and brackets on this line and the one above';
 
+/** The library's faults in plain words; what is not listed is "not understood here". */
+const syntaxSentences: Readonly<Partial<Record<ErrorCode, string>>> = {
+  ALIAS_PROPS: 'an alias cannot have a tag or an anchor',
+  BAD_ALIAS: 'aliases (*name) are not read',
+  BAD_DQ_ESCAPE: 'a backslash in double quotes is followed by a sign that means nothing',
+  BAD_INDENT: 'the indentation does not fit, or a bracket is not closed above',
+  BAD_SCALAR_START: 'a value cannot begin with this sign; put it in quotes',
+  BLOCK_AS_IMPLICIT_KEY: 'a second colon follows on the same line, or the next line is indented too far',
+  BLOCK_IN_FLOW: 'indented lines cannot stand inside brackets',
+  KEY_OVER_1024_CHARS: 'a key is longer than 1024 characters',
+  MISSING_CHAR: 'a colon, a comma, a quote or a bracket is missing',
+  MULTILINE_IMPLICIT_KEY: 'a key runs over several lines, or a colon is missing after it',
+  TAB_AS_INDENT: 'a tab is used as indentation',
+};
+
 function refuse(faults: readonly Fault[]): Result<never> {
   return { ok: false, faults };
-}
-
-/** First line of the library's message, with a small letter. */
-function sentence(message: string): string {
-  const [first = ''] = message.split('\n');
-  return first.charAt(0).toLowerCase() + first.slice(1);
 }
 
 class TreeReader {
@@ -85,6 +104,17 @@ class TreeReader {
 
   tell(offset: number, code: string, what: string, fix: string): void {
     this.faults.push(makeFault(code, this.placeAt(offset), null, what, fix));
+  }
+
+  /** One fault for each line: one slip makes the library stumble several times. */
+  tellBroken(errors: readonly YAMLParseError[]): void {
+    const told = new Set<number>();
+    for (const { code, pos } of errors) {
+      const { line } = this.placeAt(pos[0]);
+      if (told.has(line)) continue;
+      told.add(line);
+      this.tell(pos[0], 'yaml-broken', syntaxSentences[code] ?? 'this is not understood here', syntaxFix);
+    }
   }
 
   tellMany(second: Document.Parsed): void {
