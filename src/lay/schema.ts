@@ -19,12 +19,10 @@ export const layLimits = {
 
 const text = z.string().max(layLimits.textCharacters);
 const name = text.min(1);
-const whole = z.int();
 const count = z.int().min(0).max(1_000_000);
 const number = z.int().min(1).max(1_000_000);
 const um = z.int().min(-coordinateMaxUm).max(coordinateMaxUm);
 const length = z.int().min(0).max(coordinateMaxUm);
-const sha256 = text.describe('SHA-256, 64 hexadecimal digits; in cutListSha256 of the cut list in canonical form');
 const point = z.tuple([um, um]);
 const outline = z.array(point).min(3).max(layLimits.pointsPerOutline);
 const points = z.array(point).max(layLimits.pointsPerOutline);
@@ -120,11 +118,11 @@ export const laySchema = z.strictObject({
   format: z.literal('shortlay-lay/1'),
   unit: z.literal('um'),
   title: text,
-  cutListSha256: sha256,
-  selfHash: sha256,
+  cutListSha256: text.describe('SHA-256 of the cut list in canonical form'),
+  selfHash: text.describe('SHA-256 of the canonical bytes of this file with selfHash ""'),
   material: name,
   status: z.enum(['proven shortest', 'shortest found', 'interrupted']),
-  seed: whole,
+  seed: z.int().min(0),
   effort: z.number().min(0).max(1e12),
   cloth,
   pieces: z.array(piece).min(1).max(layLimits.pieces),
