@@ -8,8 +8,8 @@ import type { Cloth, DeclaredCloth, LayMethod, Nap } from './cloth/types.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
-import { makeFault, sortFaults } from './diagnostics/faults.js';
-import type { Fault, Result } from './diagnostics/types.js';
+import { compareText, makeFault, sortFaults } from './diagnostics/faults.js';
+import type { Fault, Place, Result } from './diagnostics/types.js';
 import { isEditedByHand } from './lay/build.js';
 import { readLay } from './lay/read.js';
 import { recomputeLay } from './lay/recompute.js';
@@ -18,6 +18,7 @@ import { writeLay } from './lay/write.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
 import type { CutPiece } from './pieces/types.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
+import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
 import type { LengthUnit, Um } from './units/types.js';
 
@@ -83,7 +84,7 @@ export async function planCutList(
     const order = {
       material,
       pieces,
-      places: new Map(cutList.pieces.map((piece) => [piece.id, piece.place])),
+      places: placesOf(cutList),
       cloths,
       title: cutList.title,
       cutListSha256: cutList.sha256,
@@ -157,15 +158,24 @@ function overrideCloth(declared: DeclaredCloth, options: PlanOptions, faults: Fa
   return { ...declared, cloth: changed, method: options.method ?? declared.method };
 }
 
-/** The pieces cut from one material. The reader has checked that each can be made. */
+/**
+ * The pieces cut from one material, by name, so that their order in the file decides nothing. The reader has checked
+ * that each can be made.
+ */
 function cutPiecesFor(cutList: CutList, material: string): readonly CutPiece[] {
   return cutList.pieces
     .filter(({ cut }) => cut.some((entry) => entry.material === material))
+    .sort((a, b) => compareText(a.id, b.id))
     .map((piece) => {
       const made = makeCutPiece(piece, material);
       assert(made.ok, `piece "${piece.id}" was checked and can be cut from ${material}`);
       return made.value;
     });
+}
+
+/** Where each piece's name stands. */
+function placesOf(cutList: CutList): ReadonlyMap<string, Place> {
+  return new Map(cutList.pieces.map((piece) => [piece.id, piece.place]));
 }
 
 function expectedOf(cutList: CutList, pieces: readonly CutPiece[], cloth: Cloth): Expected {
@@ -222,7 +232,13 @@ export function checkCutList(
 ): { readonly cutList: CutList | null; readonly faults: readonly Fault[] } {
   const read = readCutList(text, file);
   if (!read.ok) return { cutList: null, faults: sortFaults(read.faults) };
-  return { cutList: read.value, faults: sortFaults(read.value.notices) };
+  const cutList = read.value;
+  const words = { places: placesOf(cutList), units: cutList.units };
+  const widths = cutList.cloths.flatMap((cloth) =>
+    cloth.materials.flatMap((material) => checkWidths(cutPiecesFor(cutList, material), cloth, words)),
+  );
+  const assumed = cutList.cloths.flatMap(({ notices }) => notices);
+  return { cutList, faults: sortFaults([...cutList.notices, ...assumed, ...widths]) };
 }
 
 /** The independent checker on a lay file; with its cut list also whether the two belong together. */

@@ -63,6 +63,7 @@ const homes: Readonly<Record<string, readonly string[]>> = {
   'node:process': ['cli'],
   'node:url': ['pool', 'cli', 'marker'],
   'node:module': ['marker'],
+  'node:zlib': ['marker'],
   'node:crypto': ['lay', 'cutlist', 'problem', 'cli'],
 };
 

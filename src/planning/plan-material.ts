@@ -4,8 +4,7 @@
  * effort there is in all, and a run repeated with the effort it reached gives the same lays.
  */
 import { type DeclaredCloth, type LayMethod, layMethods } from '../cloth/types.js';
-import { makeFault } from '../diagnostics/faults.js';
-import type { Fault, Place } from '../diagnostics/types.js';
+import type { Place } from '../diagnostics/types.js';
 import { type Search, startSearch } from '../engine/search.js';
 import type { Executor, Progress } from '../engine/types.js';
 import { sealLay } from '../lay/build.js';
@@ -14,8 +13,8 @@ import type { Lay } from '../lay/types.js';
 import type { CutPiece } from '../pieces/types.js';
 import { type Posed, poseProblem, type TooWide } from '../problem/build.js';
 import { placeSolution } from '../problem/place.js';
-import { formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
+import { methodsOf, tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
 
 /** One material to plan: its cut pieces and the cloths offered for it. */
@@ -42,9 +41,6 @@ export interface PlanningTools {
   readonly interrupted: () => boolean;
   readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayMethod }) => void;
 }
-
-/** The lay methods that are searched when the cut list says `best`. */
-const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
 
 interface Attempt {
   readonly cloth: DeclaredCloth;
@@ -73,13 +69,17 @@ export async function planMaterial(
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
     const candidates = own.map((attempt) => toCandidate(order, attempt, settings, ended, spent));
+    const chosen = chooseByBuyLength(candidates);
+    const tooWide = own.flatMap((attempt) =>
+      tellTooWide(attempt.method, cloth, attempt.tooWide, order, chosen === null ? 'warning' : 'notice'),
+    );
     return {
       material: order.material,
       cloth,
-      chosen: chooseByBuyLength(candidates),
+      chosen,
       candidates,
       refused: refused.get(cloth) ?? [],
-      notices: [...cloth.notices, ...own.flatMap((attempt) => tellTooWide(order, attempt))],
+      notices: [...cloth.notices, ...tooWide],
       seed: settings.seed,
     };
   });
@@ -92,9 +92,8 @@ function poseAttempts(
   tools: PlanningTools,
   refused: Map<DeclaredCloth, { method: LayMethod; why: string }[]>,
 ): Attempt[] {
-  const methods = cloth.method === 'best' ? searchedMethods : [cloth.method];
   const attempts: Attempt[] = [];
-  for (const method of methods) {
+  for (const method of methodsOf(cloth)) {
     const answer = poseProblem(method, cloth.cloth, order.pieces, 1);
     if (answer.legal) {
       const search = startSearch(answer.posed.problem, { seed, executor: tools.executor });
@@ -185,15 +184,4 @@ function chooseByBuyLength(candidates: readonly Candidate[]): Candidate | null {
     if (best === null || candidate.lay.totals.buy < best.lay!.totals.buy) return candidate;
     return best;
   }, null);
-}
-
-/** Each piece that is too wide for a cloth in every way that its lay method allows. */
-function tellTooWide(order: MaterialOrder, { method, cloth, tooWide }: Attempt): Fault[] {
-  return tooWide.map(({ piece, needsUm, usableUm }) => {
-    const needs = formatLength(needsUm, order.units);
-    const usable = formatLength(usableUm, order.units);
-    const what = `${needs} across is wider than the usable ${usable} of ${cloth.cloth.name} (${method})`;
-    const fix = 'use a wider cloth or another lay method, or divide the piece and add a seam';
-    return makeFault('piece-too-wide', order.places.get(piece.id) ?? null, `piece "${piece.id}"`, what, fix, 'warning');
-  });
 }

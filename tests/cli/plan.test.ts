@@ -98,10 +98,10 @@ it('reports what was written before the disk was full, and ends with 2', async (
 });
 
 it('ends with 1 on a warning only with --strict', async () => {
-  const both = tooWide.replace('cloths:', 'cloths:\n  wide: {for: canvas, width: 300, usable: 290}');
+  const both = tooWide.replace('cloths:', 'cloths:\n  wide: {for: [canvas, felt], width: 300, usable: 290}');
   const world = fakeWorld({ 'bag.yaml': both });
   const asked = [...words, '--cloth', 'wide', '--method', 'best'];
-  // Wide enough opened, too narrow folded: a warning, and a lay all the same.
+  // A cloth offered for felt, from which nothing is cut: a warning, and a lay all the same.
   expect(await runCli(asked, world)).toBe(0);
   expect(await runCli([...asked, '--strict'], world)).toBe(1);
 });

@@ -1,0 +1,52 @@
+/** Which pieces are too wide for a cloth, said with the place where the cut list names them. */
+import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
+import { makeFault } from '../diagnostics/faults.js';
+import type { Fault, Place, Severity } from '../diagnostics/types.js';
+import type { CutPiece } from '../pieces/types.js';
+import { poseProblem, type TooWide } from '../problem/build.js';
+import { formatLength } from '../units/length.js';
+import type { LengthUnit } from '../units/types.js';
+
+/** The lay methods that are searched when the cut list says `best`. */
+export const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
+
+export function methodsOf(cloth: DeclaredCloth): readonly LayMethod[] {
+  return cloth.method === 'best' ? searchedMethods : [cloth.method];
+}
+
+/** What the faults are worded from. */
+export interface PieceWords {
+  readonly places: ReadonlyMap<string, Place>;
+  readonly units: LengthUnit;
+}
+
+/** One fault for each piece that is too wide for the cloth in every way that one lay method allows. */
+export function tellTooWide(
+  method: LayMethod,
+  cloth: DeclaredCloth,
+  tooWide: readonly TooWide[],
+  words: PieceWords,
+  severity: Severity,
+): Fault[] {
+  return tooWide.map(({ piece, needsUm, usableUm }) => {
+    const needs = formatLength(needsUm, words.units);
+    const usable = formatLength(usableUm, words.units);
+    const what = `${needs} across is wider than the usable ${usable} of ${cloth.cloth.name} (${method})`;
+    const fix = 'use a wider cloth or another lay method, or divide the piece and add a seam';
+    return makeFault('piece-too-wide', words.places.get(piece.id) ?? null, `piece "${piece.id}"`, what, fix, severity);
+  });
+}
+
+/**
+ * Without a search: warnings for the pieces that are too wide for a cloth under every legal lay method, told for the
+ * first of them.
+ */
+export function checkWidths(pieces: readonly CutPiece[], cloth: DeclaredCloth, words: PieceWords): Fault[] {
+  const posed = methodsOf(cloth).flatMap((method) => {
+    const answer = poseProblem(method, cloth.cloth, pieces, 1);
+    return answer.legal ? [{ method, tooWide: answer.tooWide }] : [];
+  });
+  const [first] = posed;
+  if (first === undefined || posed.some(({ tooWide }) => tooWide.length === 0)) return [];
+  return tellTooWide(first.method, cloth, first.tooWide, words, 'warning');
+}
