@@ -463,6 +463,20 @@ table('what belongs to what', [
     sentence: 'stretch 2 ends 0.001 mm before it begins',
   },
   {
+    what: 'another format',
+    lay: openRow,
+    edit: (lay) => Object.assign(lay, { format: 'shortlay-lay/2' }),
+    codes: ['format-unknown'],
+    sentence: 'the format is "shortlay-lay/2", not "shortlay-lay/1"',
+  },
+  {
+    what: 'no copies',
+    lay: openRow,
+    edit: (lay) => Object.assign(lay, { copies: [], placements: [] }),
+    codes: ['lay-empty'],
+    sentence: 'the lay has no copies',
+  },
+  {
     what: 'half a micrometre',
     lay: openRow,
     edit: (lay) => moveCopy(lay, 4, 0.5, 0),
