@@ -50,7 +50,13 @@ describe('convex parts', () => {
   });
 
   it('of a convex outline is one part without points in line', () => {
-    const withPointInLine: Outline = [[0, 0], [2, 0], [4, 0], [4, 4], [0, 4]];
+    const withPointInLine: Outline = [
+      [0, 0],
+      [2, 0],
+      [4, 0],
+      [4, 4],
+      [0, 4],
+    ];
     const parts = convexParts(withPointInLine);
     expect(parts.length).toBe(1);
     expect(new Set(parts[0]!.map((point) => point.join()))).toEqual(new Set(['0,0', '4,0', '4,4', '0,4']));
