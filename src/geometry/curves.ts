@@ -23,15 +23,14 @@ export function flattenCubic(from: Point, control1: Vector, control2: Vector, to
   const points: Vector[] = [from];
   for (let i = 1; i < steps; i++) {
     const t = i / steps;
-    const u = 1 - t;
+    // Written so that the same curve from its other end goes through the very same sums.
+    const u = (steps - i) / steps;
     const a = u * u * u;
-    const b = 3 * u * u * t;
-    const c = 3 * u * t * t;
+    const b = 3 * (u * u) * t;
+    const c = 3 * (t * t) * u;
     const d = t * t * t;
-    points.push([
-      a * from[0] + b * control1[0] + c * control2[0] + d * to[0],
-      a * from[1] + b * control1[1] + c * control2[1] + d * to[1],
-    ]);
+    const at = (k: 0 | 1) => a * from[k] + d * to[k] + (b * control1[k] + c * control2[k]);
+    points.push([at(0), at(1)]);
   }
   points.push(to);
   return rounded(points);
@@ -75,24 +74,50 @@ function knotStep(a: Vector, b: Vector): number {
 /** Derivative at `at` of the parabola through three points with knot steps `one` and `two`. */
 function tangent(before: Vector, at: Vector, after: Vector, one: number, two: number): Vector {
   const slope = (k: 0 | 1): number =>
-    (at[k] - before[k]) / one - (after[k] - before[k]) / (one + two) + (after[k] - at[k]) / two;
+    (at[k] - before[k]) / one + (after[k] - at[k]) / two - (after[k] - before[k]) / (one + two);
   return [slope(0), slope(1)];
 }
 
-/** The circle arc from `from` over `over` to `to`; null when the three are in line. */
+/**
+ * The circle arc from `from` over `over` to `to`; null when the three are in line. It is built from its chord, never
+ * from its centre: of a flat arc the centre is so far away that its rounding would be felt at the edge.
+ */
 export function flattenArc(from: Point, over: Point, to: Point): Point[] | null {
-  const [bx, by] = [over[0] - from[0], over[1] - from[1]];
-  const [cx, cy] = [to[0] - from[0], to[1] - from[1]];
-  const twice = 2 * (bx * cy - by * cx);
-  if (twice === 0) return null;
-  const b = bx * bx + by * by;
-  const c = cx * cx + cy * cy;
-  const centre: Vector = [from[0] + (cy * b - by * c) / twice, from[1] + (bx * c - cx * b) / twice];
-  const radius = size(from[0] - centre[0], from[1] - centre[1]);
-  const unit = (point: Point): Vector => [(point[0] - centre[0]) / radius, (point[1] - centre[1]) / radius];
-  const turns = bisectArc(unit(from), unit(to), twice > 0, 1 - strayUm / radius);
-  const points = turns.map(([x, y]): Vector => [centre[0] + radius * x, centre[1] + radius * y]);
-  return rounded([from, ...points, to]);
+  const [ax, ay] = [from[0] - over[0], from[1] - over[1]];
+  const [bx, by] = [to[0] - over[0], to[1] - over[1]];
+  const cross = ax * by - ay * bx;
+  if (cross === 0) return null;
+  const radius = (size(ax, ay) * size(bx, by) * size(bx - ax, by - ay)) / (2 * Math.abs(cross));
+  // Seen from a point of more than half a circle, the chord is narrower than a right angle.
+  const large = ax * bx + ay * by > 0;
+  const middles: Vector[] = [];
+  halveArc(from, to, { radius, bulge: cross < 0 ? 1 : -1 }, large, middles);
+  return rounded([from, ...middles, to]);
+}
+
+/** `bulge` is +1 where the arc lies to the right of the way along its chord. */
+interface Circle {
+  readonly radius: number;
+  readonly bulge: 1 | -1;
+}
+
+/**
+ * Adds points strictly between the ends, in order. The middle of an arc stands square on the middle of its chord, as
+ * high as the arc; each half is treated alike until it is flat enough. The height at least halves with every level.
+ */
+function halveArc(from: Vector, to: Vector, circle: Circle, large: boolean, found: Vector[]): void {
+  const dx = to[0] - from[0];
+  const dy = to[1] - from[1];
+  const square = (dx * dx + dy * dy) / 4;
+  const { radius, bulge } = circle;
+  const deep = Math.sqrt(Math.max(0, radius * radius - square));
+  const height = large ? radius + deep : square / (radius + deep);
+  if (height <= strayUm) return;
+  const along = (bulge * height) / (2 * Math.sqrt(square));
+  const middle: Vector = [(from[0] + to[0]) / 2 + dy * along, (from[1] + to[1]) / 2 - dx * along];
+  halveArc(from, middle, circle, false, found);
+  found.push(middle);
+  halveArc(middle, to, circle, false, found);
 }
 
 /**
@@ -203,9 +228,15 @@ function size(x: number, y: number): number {
 function rounded(points: readonly Vector[]): Point[] {
   const whole: Point[] = [];
   for (const [x, y] of points) {
-    const point: readonly [Um, Um] = [Math.round(x) + 0, Math.round(y) + 0];
+    const point: Point = [nearestWhole(x), nearestWhole(y)];
     const last = whole.at(-1);
     if (last === undefined || last[0] !== point[0] || last[1] !== point[1]) whole.push(point);
   }
   return whole;
+}
+
+/** Half away from zero, so that a mirrored curve gives mirrored points; never minus zero. */
+function nearestWhole(value: number): Um {
+  const whole = Math.round(Math.abs(value));
+  return value < 0 && whole !== 0 ? -whole : whole;
 }

@@ -71,6 +71,19 @@ describe('arcs', () => {
     expect(lengthOf(points) / (100_000 * angle)).toBeCloseTo(1, 3);
   });
 
+  test('an arc as flat as can be stays with its chord', () => {
+    // The circle's radius is about 3 x 10^17 um; in 20 m it rises less than a micrometre.
+    for (const [x, y] of flattenArc([0, 0], [1_000_003, 333_334], [3_000_000, 999_999])!) {
+      expect(Math.abs(x - 3 * y)).toBeLessThanOrEqual(6);
+    }
+  });
+
+  test('the same from its other end, and mirrored, to the micrometre', () => {
+    const arc = flattenArc([-70_001, 3], [11, 55_555], [70_001, 3])!;
+    expect(flattenArc([70_001, 3], [11, 55_555], [-70_001, 3])!.reverse()).toEqual(arc);
+    expect(flattenArc([70_001, 3], [-11, 55_555], [-70_001, 3])!.map(([x, y]) => [0 - x, y])).toEqual(arc);
+  });
+
   test('three points in line are no arc', () => {
     expect(flattenArc([0, 0], [1_000, 1_000], [2_000, 2_000])).toBe(null);
   });
