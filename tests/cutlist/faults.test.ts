@@ -31,7 +31,7 @@ describe('files under fixtures/faults', () => {
     expect(read.ok).toBe(false);
     const said = `${formatFaults(read.ok ? [] : read.faults)}\n`;
     const expected = folder + name.replace('.yaml', '.expected');
-    if (process.env['REWRITE_EXPECTED'] === '1') writeFileSync(expected, said);
+    if (process.env.REWRITE_EXPECTED === '1') writeFileSync(expected, said);
     expect(said).toBe(readFileSync(expected, 'utf8'));
   });
 
