@@ -54,12 +54,7 @@ export function readCloth(name: string, place: Place, node: MapNode, context: Co
   const materials = readMaterials(value('for'), place, context);
   const width = readWidth(value('width'), place, context);
   const usable = width === null ? null : readUsable(value('usable'), value('selvedge'), width, place, context);
-  const length = optionalLength(
-    value('length'),
-    null,
-    { least: 1, most: clothLengthMax, expected: 'a length at hand' },
-    context,
-  );
+  const length = readLengthAtHand(value('length'), context);
   const ends = readEnds(value('ends'), context);
   const gap = optionalLength(value('gap'), gapDefault, { least: 0, most: smallLengthMax, expected: 'a gap' }, context);
   const step = context.units === 'in' ? umPerUnit.yd / 8 : 10 * umPerUnit.cm;
@@ -173,6 +168,15 @@ function assumeUsable(width: Um, selvedge: Um, place: Place, context: Context): 
   const fix = 'measure the cloth and give usable';
   const notice = makeFault('usable-assumed', place, context.subject, what, fix, 'notice');
   return { range: [side, width - side], notices: [notice] };
+}
+
+/** One length; a list of remnants comes later. */
+function readLengthAtHand(node: SourceNode | null, context: Context): Um | null {
+  if (node?.kind === 'list') {
+    const fix = 'give the length of one remnant, and the others as cloths of their own';
+    return context.fault('not-supported-yet', node.place, 'a list of lengths at hand is not supported yet', fix);
+  }
+  return optionalLength(node, null, { least: 1, most: clothLengthMax, expected: 'a length at hand' }, context);
 }
 
 function readEnds(node: SourceNode | null, context: Context): readonly [Um, Um] | null {

@@ -20,8 +20,10 @@ export function describe(node: SourceNode): string {
   return node.kind === 'empty' ? 'nothing' : `"${shorten(node.text)}"`;
 }
 
+/** At most 40 characters on one line. */
 export function shorten(text: string): string {
-  return text.length <= 40 ? text : `${text.slice(0, 37)}...`;
+  const line = text.replace(/\s+/g, ' ');
+  return line.length <= 40 ? line : `${line.slice(0, 37)}...`;
 }
 
 /** The entries of a map by key. Unknown keys name their neighbour; keys for later say so. */
@@ -96,7 +98,7 @@ export function readChoice<T extends string>(
   const choice = choices.find((word) => word === text);
   if (choice !== undefined) return choice;
   if (later.includes(text)) {
-    const fix = `use one of ${expected} today`;
+    const fix = choices.length === 1 ? `use ${expected} today` : `use one of ${expected} today`;
     return context.fault('not-supported-yet', node.place, `"${text}" is not supported yet`, fix);
   }
   const near = nearest(text, [...choices, ...later]);
@@ -126,15 +128,26 @@ export function readLength(node: SourceNode, range: LengthRange, context: Contex
     );
   }
   if (read.um >= range.least && read.um <= range.most) return read.um;
-  const bound = read.um < range.least ? (['least', range.least] as const) : (['most', range.most] as const);
-  const what = `found ${shorten(node.text)}, expected ${range.expected} of at ${bound[0]} ${formatLength(bound[1], unit)}`;
+  const bound = read.um > range.most ? `at most ${formatLength(range.most, unit)}` : leastInWords(range.least, unit);
+  const what = `found ${shorten(node.text)}, expected ${range.expected} of ${bound}`;
   return context.fault('length-out-of-range', node.place, what, 'check the number and its unit');
+}
+
+/** A least length of some micrometres only means "not nothing". */
+function leastInWords(least: Um, unit: LengthUnit): string {
+  if (least === 0) return '0 or more';
+  return least > 0 && least < 500 ? 'more than 0' : `at least ${formatLength(least, unit)}`;
 }
 
 const coordinateRange: LengthRange = { least: -coordinateMax, most: coordinateMax, expected: 'a coordinate' };
 
 /** [x, y] in the frame of the drawing. */
 export function readPoint(node: SourceNode, context: Context): Located<Point> | null {
+  if (node.kind === 'list' && (node.items.length === 3 || node.items.length === 4)) {
+    const what = `found ${node.items.length} numbers, expected a point [x, y]`;
+    const fix = 'write a point [x, y]; inside brackets a comma begins the next number, so write 0.5, not 0,5';
+    return context.fault('bad-point', node.place, what, fix);
+  }
   if (node.kind !== 'list' || node.items.length !== 2) return refuse(node, 'a point [x, y]', context, 'bad-point');
   const x = readLength(node.items[0]!, coordinateRange, context);
   const y = readLength(node.items[1]!, coordinateRange, context);

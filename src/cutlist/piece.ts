@@ -30,7 +30,7 @@ import {
 } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
 import { parseRun, readRun } from './runs.js';
-import { type ReadShape, readShape } from './shape.js';
+import { type ReadShape, readShape, shapesLater } from './shape.js';
 
 export const pieceTable = {
   known: [
@@ -51,19 +51,7 @@ export const pieceTable = {
     'size',
     'note',
   ],
-  later: [
-    'trapezoid',
-    'sector',
-    'circle-skirt',
-    'bias-strip',
-    'svg',
-    'dxf',
-    'darts',
-    'pleats',
-    'turn',
-    'tilt',
-    'match',
-  ],
+  later: [...shapesLater, 'darts', 'pleats', 'turn', 'tilt', 'match'],
 } as const;
 
 export const drawnWords = ['net', 'cut'] as const;
@@ -81,17 +69,19 @@ export interface NamedKeys {
   readonly id: string;
   readonly place: Place;
   readonly keys: Keys;
+  /** It has a shape that is not supported yet, and has been told so. */
+  readonly shapeComesLater: boolean;
 }
 
 export function readPiece(
-  { id, place, keys }: NamedKeys,
+  { id, place, keys, shapeComesLater }: NamedKeys,
   drawnForAll: Drawn | null,
   context: Context,
 ): DeclaredPiece | null {
   const before = context.errorCount;
   const cut = readCut(keys, place, context);
   const drawn = readDrawn(keys, place, drawnForAll, context);
-  const shape = readShape(keys, place, context);
+  const shape = shapeComesLater ? null : readShape(keys, place, context);
   const size = readOptional(keys, 'size', context, 'a size, such as 38 or M');
   const note = readOptional(keys, 'note', context, 'a note');
   if (shape === null) return null;

@@ -16,7 +16,7 @@ import { Context } from './context.js';
 import { asMap, isName, nameFix, nearest, readChoice, readKeys, readText, refuse, shorten } from './fields.js';
 import { limits } from './limits.js';
 import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
-import { flatPointsOf, shapeKeys, shapeParts } from './shape.js';
+import { flatPointsOf, shapeKeys, shapeParts, shapesLater } from './shape.js';
 import type { CutList } from './types.js';
 
 const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths'], later: ['seams'] } as const;
@@ -133,11 +133,16 @@ function readPieces(
   for (const { name, place, node, own } of maps)
     byName.set(name, { place, own, keys: readKeys(node, pieceTable, own) });
   let points = 0;
-  const read = maps.map(({ name, place, own }): ReadPieceEntry => {
+  const read = maps.map(({ name, place, node, own }): ReadPieceEntry => {
     const keys = resolveLike(name, byName);
     const materials = keys === null ? [] : materialsOf(keys);
     if (keys === null) return { id: name, piece: null, materials };
-    const named: NamedKeys = { id: name, place, keys };
+    const named: NamedKeys = {
+      id: name,
+      place,
+      keys,
+      shapeComesLater: shapesLater.some((key) => node.entries.some((entry) => entry.key === key)),
+    };
     const piece = readPiece(named, drawn, own);
     points += piece === null ? 0 : flatPointsOf(piece.edges);
     if (piece === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
@@ -226,6 +231,8 @@ function readCloths(entry: MapEntry | undefined, start: Place, context: Context)
 function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly ReadClothEntry[], context: Context): void {
   const wanted = [...new Set(pieces.flatMap(({ materials }) => materials))].sort(compareText);
   if (cloths.some(({ cloth }) => cloth === null) || cloths.length === 0) return;
+  // A piece that could not be read would make its cloth look unused.
+  const piecesSound = pieces.every(({ piece }) => piece !== null);
   const offered = cloths.flatMap(({ cloth }) => cloth?.materials ?? []);
   for (const { id, piece } of pieces) {
     for (const { material, place } of piece?.cut ?? []) {
@@ -238,7 +245,7 @@ function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly Read
       context.about(`piece "${id}"`).fault('no-cloth', place, `there is no cloth for ${material}`, fix);
     }
   }
-  for (const { name, place, cloth } of cloths) {
+  for (const { name, place, cloth } of piecesSound ? cloths : []) {
     for (const material of cloth!.materials.filter((each) => !wanted.includes(each))) {
       const what = `no piece is cut from ${material}`;
       context

@@ -21,6 +21,7 @@ export interface ReadShape {
 }
 
 export const shapeKeys = ['outline', 'path', 'rectangle'] as const;
+export const shapesLater = ['trapezoid', 'sector', 'circle-skirt', 'bias-strip', 'svg', 'dxf'] as const;
 /** Keys that another shape replaces whole, when a piece is like another. */
 export const shapeParts: readonly string[] = [...shapeKeys, 'curves'];
 

@@ -62,7 +62,12 @@ describe('the reference', () => {
     expect(keys.filter((key) => !reference.includes(`\`${key}\``))).toEqual([]);
   });
 
-  test('its first example reads, its material has no lining to miss', () => {
+  test('the example of the README reads', () => {
+    const example = /```yaml\n(title:[\s\S]*?)```/.exec(readFileSync(root('README.md'), 'utf8'))![1]!;
+    expect(read(example).pieces.length).toBeGreaterThan(1);
+  });
+
+  test('its first example reads', () => {
     const example = /```yaml\n(title:[\s\S]*?)```/.exec(reference)![1]!;
     expect(read(example).pieces.map(({ id }) => id)).toEqual(['Bib']);
   });
