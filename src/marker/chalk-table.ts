@@ -39,7 +39,7 @@ interface Columns {
 }
 
 const tickMm = 12.5;
-const nameMinMm = 25;
+const nameMinMm = 24;
 
 /** Sets the table `widthMm` wide, or as narrow as names and numbers allow. */
 export function chalkTable(
@@ -72,7 +72,7 @@ export function chalkTable(
     ),
   );
   const footMm = wide(['head'], smallPt);
-  const gap = 2.2;
+  const gap = 2.8;
   const numbersMm = gap + footMm + 1.2 + cutEndMm + gap + edgeMm + gap + Math.max(rangesMm, heads);
   const width = widthMm === 'narrow' ? tickMm + nameMinMm + numbersMm : widthMm;
   const pieceEnd = width - numbersMm;

@@ -287,7 +287,10 @@ function level(measure: TextMeasure, y: number, from: number, to: number, text: 
       ],
       false,
     ),
-    makeText(measure, text, [(from + to) / 2, y - 1.4], { sizePt: 7, anchor: 'middle' }),
+    // On a drawing too narrow for them the words stand beside the line.
+    widthMm(measure, text, 7, false) <= to - from - 1
+      ? makeText(measure, text, [(from + to) / 2, y - 1.4], { sizePt: 7, anchor: 'middle' })
+      : makeText(measure, text, [to + 1.4, y + 0.8], { sizePt: 7, anchor: 'start' }),
   ];
 }
 
@@ -305,6 +308,7 @@ function numbersOutside(
   const bare = new FreeSpace(ground);
   const anywhere = new FreeSpace({ ...ground, bottom: ground.bottom + 60 });
   anywhere.blockBox({ left: ground.left, right: ground.right, top: ground.bottom - 0.5, bottom: ground.bottom + 4.5 });
+  for (const space of [bare, anywhere]) blockItems(space, clothGround(view, toPage));
   for (const { outline, items } of drawn) {
     bare.blockPolygon(outline, 'inside');
     for (const space of [bare, anywhere]) blockItems(space, items);
@@ -327,7 +331,7 @@ function numbersOutside(
 const outsidePt = 6;
 /** White space around a number outside, so that it is not read together with its neighbour. */
 const outsideAirMm = 1;
-const leaderTrials = 24;
+const leaderTrials = 80;
 
 /** The nearest free place whose leader line crosses no text; nothing when there is none. */
 function numberWithLeader(
@@ -352,7 +356,7 @@ function numberWithLeader(
           makeText(measure, number, baseline, { sizePt: outsidePt, bold: true, anchor: 'middle' }),
         ];
       }
-      trial.blockBox({ left: at[0] - 0.5, right: at[0] + 0.5, top: at[1] - 0.5, bottom: at[1] + 0.5 });
+      trial.blockBox({ left: at[0] - 1, right: at[0] + 1, top: at[1] - 1, bottom: at[1] + 1 });
     }
   }
   return [];

@@ -1,6 +1,6 @@
 /** A row of samples that says what each line and sign on the plan means; only what the plan shows is named. */
 import type { ClothView } from './cloth-view.js';
-import { grainArrow, lineOf } from './piece-drawing.js';
+import { grainArrow, lineOf, triangle } from './piece-drawing.js';
 import { makeText } from './text.js';
 import type { Item, PagePoint, TextMeasure } from './types.js';
 
@@ -97,25 +97,21 @@ const grainSample: Sample = {
 
 const bracketSample: Sample = {
   words: 'this edge on the fold, arrow to the head',
-  draw: ([x, y]) => [
-    lineOf(
+  draw: ([x, y]) => {
+    const [from, to, stem, edge] = [x + 0.6, x + sampleMm - 0.6, y - 1, y + 1.2];
+    const lines = lineOf(
       'grain',
       [
-        [x + 0.5, y + 1.4],
-        [x + 0.5, y - 0.8],
-        [x + sampleMm - 0.5, y - 0.8],
-        [x + sampleMm - 0.5, y + 1.4],
+        [from, edge - 0.9],
+        [from, stem],
+        [to, stem],
+        [to, edge - 0.9],
       ],
       false,
-    ),
-    ...grainArrow(
-      [
-        [x + sampleMm * 0.55, y - 0.8],
-        [x + sampleMm * 0.75, y - 0.8],
-      ],
-      null,
-    ).filter(({ type }) => type === 'area'),
-  ],
+    );
+    const heads = [from, to].map((at) => triangle([at, edge], [at, edge - 1.1], 0.35));
+    return [lines, ...heads, triangle([to - 2, stem], [to - 3.2, stem], 0.4)];
+  },
 };
 
 const notchSample: Sample = {

@@ -9,7 +9,7 @@ export interface LineStyle {
 }
 
 export const lineStyles: Readonly<Record<LineKind, LineStyle>> = {
-  cutting: { widthMm: 0.5, dashMm: [], grey: 0 },
+  cutting: { widthMm: 0.45, dashMm: [], grey: 0 },
   seam: { widthMm: 0.18, dashMm: [1.1, 0.7], grey: 0.25 },
   mark: { widthMm: 0.3, dashMm: [], grey: 0 },
   inner: { widthMm: 0.18, dashMm: [0.25, 0.6], grey: 0 },

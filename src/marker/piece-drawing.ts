@@ -64,7 +64,9 @@ function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly L
   ];
   return [
     ...(small ? [] : fine),
-    ...seen.notches.map(([edge, inner]) => lineOf('mark', notchStroke(toPage(edge), toPage(inner)), false)),
+    ...seen.notches.map(([edge, inner]) =>
+      lineOf('mark', notchStroke(toPage(edge), toPage(inner), small ? 0.5 : notchMm), false),
+    ),
     ...seen.awl.flatMap((at) => awlStrokes(toPage(at))),
   ];
 }
@@ -123,13 +125,21 @@ function labelPiece(measure: TextMeasure, { words, outline, lines, grain }: Labe
   const label = placeLabel(measure, beside, words);
   if (label !== null && label.rank <= goodRank) return { label, gap: null, arrow: true };
   const between = freeSpace();
-  between.blockBox(around(grain[0], 1));
-  between.blockBox(around(grain[1], grainHeadMm + 0.5));
+  for (const end of endsOf(grain)) between.blockPath(end, false, clearanceMm);
   const over = placeLabel(measure, between, words);
   if (over !== null && (label === null || over.rank < label.rank)) return { label: over, gap: over.box, arrow: true };
   if (label !== null) return { label, gap: null, arrow: true };
   const instead = placeLabel(measure, freeSpace(), words);
   return { label: instead, gap: null, arrow: instead === null };
+}
+
+/** The parts of a grain arrow that a label must leave to be seen. */
+function endsOf([foot, head]: readonly [PagePoint, PagePoint]): readonly (readonly PagePoint[])[] {
+  const at = (part: number): PagePoint => [foot[0] + (head[0] - foot[0]) * part, foot[1] + (head[1] - foot[1]) * part];
+  return [
+    [foot, at(0.15)],
+    [at(0.75), head],
+  ];
 }
 
 const grainHeadMm = 1.8;
@@ -187,7 +197,7 @@ function foldBracket(
   return { lines, items: [...lines, ...heads] };
 }
 
-function triangle(tip: PagePoint, base: PagePoint, half: number): Item {
+export function triangle(tip: PagePoint, base: PagePoint, half: number): Item {
   const [dx, dy] = [tip[0] - base[0], tip[1] - base[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
   const [nx, ny] = length === 0 ? [0, 0] : [-dy / length, dx / length];
@@ -221,10 +231,10 @@ function withoutGap(
   return [...(enter > 0 ? [[from, at(enter)] as const] : []), ...(leave < 1 ? [[at(leave), to] as const] : [])];
 }
 
-function notchStroke(edge: PagePoint, inner: PagePoint): readonly PagePoint[] {
+function notchStroke(edge: PagePoint, inner: PagePoint, longMm: number): readonly PagePoint[] {
   const [dx, dy] = [inner[0] - edge[0], inner[1] - edge[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
-  return length === 0 ? [edge, inner] : [edge, offset(edge, dx / length, dy / length, notchMm)];
+  return length === 0 ? [edge, inner] : [edge, offset(edge, dx / length, dy / length, longMm)];
 }
 
 function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
@@ -254,10 +264,6 @@ export function lineOf(kind: LineKind, points: readonly PagePoint[], closed: boo
 
 function offset([x, y]: PagePoint, dx: number, dy: number, by: number): PagePoint {
   return [x + dx * by, y + dy * by];
-}
-
-function around([x, y]: PagePoint, by: number): Box {
-  return { left: x - by, right: x + by, top: y - by, bottom: y + by };
 }
 
 export function boxOf(points: readonly PagePoint[]): Box {

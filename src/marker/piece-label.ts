@@ -43,10 +43,14 @@ const lineGap = 0.12;
 const numberSizesPt = [18, 16, 14, 12, 10, 9, 8, 7, 6, 5] as const;
 /** Below it the number is no longer larger than the name. */
 const numberWithWordsMinPt = 7;
+/** A number alone does not shout. */
+const numberAloneMaxPt = 12;
 /** A label whose number has at least 10 pt, with all words. */
 export const goodRank = 4;
+/** By how many sizes a label without its notes must be larger to be preferred. */
+const notesWorth = 2.5;
 /** By how many sizes an upright label must be larger than a level one to be worth turning the head. */
-const turnedCost = 2.5;
+const turnedCost = 4;
 /** White space wished for around a label, widest first. */
 const airMm = [2.5, 1.2, 0.3, 0] as const;
 
@@ -84,11 +88,12 @@ function labelBlocks(measure: TextMeasure, words: LabelWords): readonly Block[] 
         return wrap(measure, note, wide, notePt, false).map((text) => line(text, notePt));
       });
       blocks.push(makeBlock(measure, rank, [number, ...names, ...notes]));
+      if (notes.length > 0) blocks.push(makeBlock(measure, rank + notesWorth, [number, ...names]));
     }
   }
   const inOneLine = `${words.number}  ${words.name}`;
   for (const sizePt of [9, 8, 7, 6]) blocks.push(makeBlock(measure, blocks.length, [line(inOneLine, sizePt)]));
-  for (const sizePt of numberSizesPt) {
+  for (const sizePt of numberSizesPt.filter((size) => size <= numberAloneMaxPt)) {
     blocks.push(makeBlock(measure, blocks.length, [{ text: words.number, sizePt, bold: true }]));
   }
   return blocks;

@@ -40,11 +40,10 @@ const bib = pieceCm(
   },
 );
 
-const pocket = pieceCm(
-  'Pocket',
-  [[0, 0], [18, 0], [18, 17], [5, 17], ...curveCm([5, 17], [0, 15], [0, 9], 12)],
-  { label: 'cut 1 pair', notches: [notch(9, 0, 0, 0.4)] },
-);
+const pocket = pieceCm('Pocket', [[0, 0], [18, 0], [18, 17], [5, 17], ...curveCm([5, 17], [0, 15], [0, 9], 12)], {
+  label: 'cut 1 pair',
+  notches: [notch(9, 0, 0, 0.4)],
+});
 
 const tie = pieceCm(
   'Tie',
@@ -78,11 +77,7 @@ const yoke = pieceCm('Πλάτη и кокетка, größe Nº 40½ über Ærø
   [0, 44],
 ]);
 
-const facing = pieceCm('Facing', [
-  [0, 0],
-  [60, 0],
-  ...curveCm([60, 0], [40, 9], [0, 9]),
-]);
+const facing = pieceCm('Facing', [[0, 0], [60, 0], ...curveCm([60, 0], [40, 9], [0, 9])]);
 
 const belt = pieceCm('Belt loop strip', [
   [0, 0],
@@ -197,12 +192,7 @@ export const crowdedLay: Lay = layOf({
   })),
 });
 
-const cover = pieceCm('Boat cover panel', [
-  [0, 0],
-  [390, 0],
-  ...curveCm([390, 0], [370, 50], [390, 100]),
-  [0, 100],
-]);
+const cover = pieceCm('Boat cover panel', [[0, 0], [390, 0], ...curveCm([390, 0], [370, 50], [390, 100]), [0, 100]]);
 
 export const longLay: Lay = layOf({
   title: 'Winter cover',
