@@ -1,23 +1,15 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
-import { type LayMethod, layMethods, type Nap } from '../cloth/types.js';
+import { type LayMethod, layMethods } from '../cloth/types.js';
+import type { PlanOptions } from '../index.js';
 import { parseLength } from '../units/length.js';
 import { coordinateMaxUm, type Um } from '../units/types.js';
 import type { TypedPlanOptions } from './arguments.js';
 
-export interface PlanSettings {
+/** What the library is asked, and what only the program needs to know. */
+export interface PlanSettings extends PlanOptions {
   readonly cutList: string;
-  readonly material: string | null;
-  readonly cloth: string | null;
-  readonly widthUm: Um | null;
-  readonly lengthUm: Um | null;
-  readonly nap: Nap | null;
-  readonly method: LayMethod | 'best' | null;
-  readonly effort: number;
-  readonly seconds: number | null;
-  readonly seed: number;
   readonly workers: number;
   readonly out: string | null;
-  readonly page: 'a4' | 'letter';
   readonly json: boolean;
   readonly quiet: boolean;
   readonly strict: boolean;
