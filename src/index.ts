@@ -268,7 +268,7 @@ export function checkLayFile(
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
 }
 
-/** `check --write`: outlines and totals recomputed from `at` and `turned`, the hash renewed, and checked. */
+/** `check --write`: outlines and totals recomputed from `at` and `turned`, and checked; it stays edited by hand. */
 export function rewriteLay(file: string, text: string): Result<{ readonly text: string; readonly verdict: Verdict }> {
   const read = readLay(text, file);
   if (!read.ok) return read;

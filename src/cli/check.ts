@@ -75,7 +75,9 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const { lay, verdict, editedByHand } = checked.value;
   if (!verdict.accepted) {
     const reasons = verdict.refusals.map(({ code, sentence }) => `  - ${sentence} [${code}]\n`).join('');
-    world.out(plainText(`refused: ${input.path}\n${reasons}`));
+    const moved = verdict.refusals.some(({ code }) => code === 'outline-not-claimed');
+    const hint = moved ? '  If you moved a copy by hand, --write puts its outline where `at` and `turned` say.\n' : '';
+    world.out(plainText(`refused: ${input.path}\n${reasons}${hint}`));
     return exitCodes.no;
   }
   const { lengthUsed, buy } = lay.totals;

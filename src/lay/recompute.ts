@@ -3,14 +3,14 @@
  * It judges nothing: whether the result is a legal lay is the checker's to say.
  */
 import type { CutPiece } from '../pieces/types.js';
-import { sealLay } from './build.js';
 import { computeTotals, reachOf } from './totals.js';
 import { copyOutline, type Pose, reflectedPose } from './transform.js';
 import type { Copy, Lay, Placement } from './types.js';
 
 /**
  * Outlines from `at`, `turned` and `mirror`; on doubled cloth the first copy of a placement leads and the second
- * becomes its reflection in the fold; stretches, totals and the hash renewed. A placement of an unknown piece or
+ * becomes its reflection in the fold; stretches and totals renewed. The hash stays as it was: it goes on saying that
+ * somebody has edited this lay, so that it is never written over. A placement of an unknown piece or
  * copy is left as it stands, for the checker to name. A lay longer than its bound is no longer called proven.
  */
 export function recomputeLay(lay: Lay): Lay {
@@ -24,7 +24,7 @@ export function recomputeLay(lay: Lay): Lay {
   const outlines = renewed.map((copy) => copy.outline);
   const totals = computeTotals(lay.cloth, outlines, lay.totals.bound);
   const shortest = lay.status !== 'proven shortest' || totals.lengthUsed === totals.bound.um;
-  return sealLay({
+  return {
     ...lay,
     status: shortest ? lay.status : 'shortest found',
     stretches: lay.stretches.map((stretch) => {
@@ -34,7 +34,7 @@ export function recomputeLay(lay: Lay): Lay {
     }),
     copies: renewed,
     totals,
-  });
+  };
 }
 
 /** Renews the copies of one placement in `copies`. */
