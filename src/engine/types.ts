@@ -67,19 +67,3 @@ export interface SearchResult {
   /** From how many independent starts of how many the best length was reached. */
   readonly reachedBy: { readonly starts: number; readonly of: number };
 }
-
-/**
- * A search that can be taken further one batch at a time, so that several (lay methods, cloths) can share an effort.
- * `startSearch(problem, { seed, executor })` in search.ts makes one; `search` is the loop around it.
- */
-export interface Search {
-  readonly bound: Bound;
-  /** Effort spent so far; every batch costs the same. */
-  readonly effort: number;
-  /** Nothing more can or need be found: proven shortest, the same length from start after start, or no fit proven. */
-  readonly finished: boolean;
-  /** Runs one batch. Only while not finished. */
-  step(): Promise<Progress>;
-  /** The best so far. `ended`: somebody ended it early, so an unfinished search answers "interrupted". */
-  result(ended: boolean): SearchResult;
-}
