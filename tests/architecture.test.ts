@@ -28,6 +28,7 @@ const rooms: Readonly<Record<string, readonly string[]>> = {
   report: ['units', 'diagnostics', 'geometry', 'pieces', 'cloth', 'lay', 'cutlist', 'engine', 'planning', 'checker'],
   marker: ['units', 'diagnostics', 'geometry', 'drawings', 'pieces', 'cloth', 'lay', 'report'],
   index: ['units', 'diagnostics', 'pieces', 'cloth', 'lay', 'cutlist', 'planning', 'checker', 'report', 'marker'],
+  bench: ['units', 'geometry', 'problem', 'checker'],
   cli: [
     'units',
     'diagnostics',
