@@ -5,10 +5,10 @@
 import { formatBuy, formatLength, umPerUnit } from '../units/length.js';
 import type { LengthUnit, Point, Um } from '../units/types.js';
 import type { ClothView, SeenPiece } from './cloth-view.js';
-import { crossingsAt, FreeSpace } from './free-space.js';
-import { boxOf, type DrawnPiece, drawPiece, labelWords, lineOf, type ToPage } from './piece-drawing.js';
+import { numbersOutside } from './numbers-outside.js';
+import { drawPiece, labelWords, lineOf, type ToPage } from './piece-drawing.js';
 import { textSizeMinPt } from './piece-label.js';
-import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, widthMm } from './text.js';
+import { makeText, widthMm } from './text.js';
 import type { Item, ItemGroup, PagePoint, TextMeasure } from './types.js';
 
 /** Room around the cloth for rulers, names of the edges and dimensions. */
@@ -29,14 +29,17 @@ export function drawCloth(measure: TextMeasure, view: ClothView, place: ClothPla
   ];
   const pieces = [...view.pieces].sort((a, b) => a.placement.n - b.placement.n);
   const drawn = pieces.map((seen) => drawPiece(measure, seen, toPage));
+  const numbered = pieces.map((seen, i) => ({ drawn: drawn[i]!, number: labelWords(seen).number }));
+  const corners = [toPage([0, 0]), toPage([view.alongUm, view.acrossUm])];
+  const outside = numbersOutside(measure, { corners, items: clothGround(view, toPage) }, numbered);
   return [
     { title: null, placement: null, items: clothGround(view, toPage) },
     ...pieces.map((seen, i): ItemGroup => {
       const number = seen.placement.n;
       return { title: titleOf(seen), placement: number, items: drawn[i]!.items };
     }),
-    { title: null, placement: null, items: numbersOutside(measure, view, pieces, drawn, toPage) },
-    { title: null, placement: null, items: clothEdges(measure, view, toPage) },
+    { title: null, placement: null, items: outside.items },
+    { title: null, placement: null, items: clothEdges(measure, view, toPage, outside.missing) },
     { title: null, placement: null, items: rulers(measure, view, place, toPage) },
     { title: null, placement: null, items: lengths(measure, view, place, toPage) },
   ];
@@ -64,7 +67,7 @@ function clothGround(view: ClothView, toPage: ToPage): readonly Item[] {
 }
 
 /** Cut end, far end, selvedges and fold, each named in words outside the cloth. */
-function clothEdges(measure: TextMeasure, view: ClothView, toPage: ToPage): readonly Item[] {
+function clothEdges(measure: TextMeasure, view: ClothView, toPage: ToPage, missing: number): readonly Item[] {
   const { acrossUm, alongUm, folded } = view;
   const corner = (x: Um, y: Um) => toPage([x, y]);
   const edge = (y: Um, kind: 'selvedge' | 'fold') => lineOf(kind, [corner(0, y), corner(alongUm, y)], false);
@@ -117,7 +120,11 @@ function clothEdges(measure: TextMeasure, view: ClothView, toPage: ToPage): read
     ...beside(folded ? 'both selvedges' : 'left selvedge', left - 10.2),
     ...beside(folded ? 'fold' : 'right selvedge', right + 3.6),
     makeText(measure, 'cut end', [left - 1.2, top - 1.6], { sizePt: 6, anchor: 'end' }),
-    makeText(measure, 'far end', [(left + right) / 2, bottom + 3.4], { sizePt: 6, anchor: 'middle' }),
+    missing === 0
+      ? makeText(measure, 'far end', [(left + right) / 2, bottom + 3.4], { sizePt: 6, anchor: 'middle' })
+      : makeText(measure, `far end · too small for their numbers here: ${missing}`, [left, bottom + 3.4], {
+          sizePt: 6,
+        }),
   ];
 }
 
@@ -292,116 +299,4 @@ function level(measure: TextMeasure, y: number, from: number, to: number, text: 
       ? makeText(measure, text, [(from + to) / 2, y - 1.4], { sizePt: 7, anchor: 'middle' })
       : makeText(measure, text, [to + 1.4, y + 0.8], { sizePt: 7, anchor: 'start' }),
   ];
-}
-
-/** Numbers of pieces that are too small to hold one: on free cloth nearby, with a leader line into the piece. */
-function numbersOutside(
-  measure: TextMeasure,
-  view: ClothView,
-  pieces: readonly SeenPiece[],
-  drawn: readonly DrawnPiece[],
-  toPage: ToPage,
-): readonly Item[] {
-  if (drawn.every(({ labelled }) => labelled)) return [];
-  const ground = boxOf([toPage([0, 0]), toPage([view.alongUm, view.acrossUm])]);
-  // First on bare cloth, then on any free spot of the cloth, at last below the far end.
-  const bare = new FreeSpace(ground);
-  const anywhere = new FreeSpace({ ...ground, bottom: ground.bottom + 60 });
-  anywhere.blockBox({ left: ground.left, right: ground.right, top: ground.bottom - 0.5, bottom: ground.bottom + 4.5 });
-  for (const space of [bare, anywhere]) blockItems(space, clothGround(view, toPage));
-  for (const { outline, items } of drawn) {
-    bare.blockPolygon(outline, 'inside');
-    for (const space of [bare, anywhere]) blockItems(space, items);
-  }
-  const items: Item[] = [];
-  const texts: Box[] = drawn.flatMap(({ items: inside }) =>
-    inside.flatMap((item) => (item.type === 'text' ? [boxOfText(item)] : [])),
-  );
-  pieces.forEach((seen, i) => {
-    const { outline, labelled } = drawn[i]!;
-    if (labelled) return;
-    const added = numberWithLeader(measure, labelWords(seen).number, middleOf(outline), [bare, anywhere], texts);
-    items.push(...added);
-    for (const item of added) if (item.type === 'text') texts.push(boxOfText(item));
-    for (const space of [bare, anywhere]) blockItems(space, added);
-  });
-  return items;
-}
-
-const outsidePt = 6;
-/** White space around a number outside, so that it is not read together with its neighbour. */
-const outsideAirMm = 1;
-const leaderTrials = 80;
-
-/** The nearest free place whose leader line crosses no text; nothing when there is none. */
-function numberWithLeader(
-  measure: TextMeasure,
-  number: string,
-  target: PagePoint,
-  spaces: readonly FreeSpace[],
-  texts: readonly Box[],
-): readonly Item[] {
-  const wide = widthMm(measure, number, outsidePt, true);
-  const high = (ascent + descent) * outsidePt * mmPerPt;
-  for (const space of spaces) {
-    const trial = space.copy();
-    for (let i = 0; i < leaderTrials; i++) {
-      const at = trial.find(wide + 2 * outsideAirMm, high + outsideAirMm, target);
-      if (at === null) break;
-      const leader: readonly [PagePoint, PagePoint] = [edgeOfBox(at, wide + 0.8, high + 0.2, target), target];
-      if (!texts.some((box) => crossesBox(leader, box))) {
-        const baseline: PagePoint = [at[0], at[1] - high / 2 + ascent * outsidePt * mmPerPt];
-        return [
-          lineOf('leader', leader, false),
-          makeText(measure, number, baseline, { sizePt: outsidePt, bold: true, anchor: 'middle' }),
-        ];
-      }
-      trial.blockBox({ left: at[0] - 1, right: at[0] + 1, top: at[1] - 1, bottom: at[1] + 1 });
-    }
-  }
-  return [];
-}
-
-/** Whether a straight line meets a box, tried at points a quarter of a millimetre apart. */
-function crossesBox([from, to]: readonly [PagePoint, PagePoint], box: Box): boolean {
-  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-  const steps = Math.max(1, Math.ceil(Math.sqrt(dx * dx + dy * dy) / 0.25));
-  for (let step = 0; step <= steps; step++) {
-    const [x, y] = [from[0] + (dx * step) / steps, from[1] + (dy * step) / steps];
-    if (x > box.left && x < box.right && y > box.top && y < box.bottom) return true;
-  }
-  return false;
-}
-
-function blockItems(space: FreeSpace, items: readonly Item[]): void {
-  for (const item of items) {
-    if (item.type === 'text') space.blockBox(boxOfText(item));
-    else if (item.type === 'line') space.blockPath(item.points, item.closed, 0.4);
-  }
-}
-
-/** A point inside a small outline: the middle of its widest part on the line through its middle height. */
-function middleOf(outline: readonly PagePoint[]): PagePoint {
-  const box = boxOf(outline);
-  const y = (box.top + box.bottom) / 2;
-  const xs = crossingsAt(outline, y);
-  let best: PagePoint = [(box.left + box.right) / 2, y];
-  let widest = 0;
-  for (let i = 0; i + 1 < xs.length; i += 2) {
-    if (xs[i + 1]! - xs[i]! <= widest) continue;
-    widest = xs[i + 1]! - xs[i]!;
-    best = [(xs[i]! + xs[i + 1]!) / 2, y];
-  }
-  return best;
-}
-
-/** Where the line from the box's middle to `target` leaves the box. */
-function edgeOfBox([x, y]: PagePoint, wide: number, high: number, target: PagePoint): PagePoint {
-  const [dx, dy] = [target[0] - x, target[1] - y];
-  const part = Math.min(
-    dx === 0 ? Number.POSITIVE_INFINITY : wide / 2 / Math.abs(dx),
-    dy === 0 ? Number.POSITIVE_INFINITY : high / 2 / Math.abs(dy),
-    1,
-  );
-  return [x + dx * part, y + dy * part];
 }

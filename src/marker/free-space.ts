@@ -24,11 +24,29 @@ export class FreeSpace {
     this.blocked = new Uint8Array(this.columns * this.rows);
   }
 
-  /** The same grid, to be changed on its own. */
-  copy(): FreeSpace {
-    const other = new FreeSpace(this.box);
-    other.blocked.set(this.blocked);
-    return other;
+  /** What lies within `reachMm` of a point, as a grid of its own. */
+  around([x, y]: PagePoint, reachMm: number): FreeSpace {
+    const cell = (mm: number, from: number, most: number) =>
+      Math.min(most, Math.max(0, Math.floor((mm - from) / cellMm)));
+    const [left, right] = [x - reachMm, x + reachMm].map((mm) => cell(mm, this.box.left, this.columns)) as [
+      number,
+      number,
+    ];
+    const [top, bottom] = [y - reachMm, y + reachMm].map((mm) => cell(mm, this.box.top, this.rows)) as [number, number];
+    const part = new FreeSpace({
+      left: this.box.left + left * cellMm,
+      right: this.box.left + right * cellMm,
+      top: this.box.top + top * cellMm,
+      bottom: this.box.top + bottom * cellMm,
+    });
+    for (let row = 0; row < part.rows && top + row < this.rows; row++) {
+      const from = (top + row) * this.columns + left;
+      part.blocked.set(
+        this.blocked.subarray(from, from + Math.min(part.columns, this.columns - left)),
+        row * part.columns,
+      );
+    }
+    return part;
   }
 
   /** Blocks all cells whose middle lies inside (or all that lie outside) the polygon; even-odd rule. */

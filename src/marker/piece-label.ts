@@ -93,8 +93,9 @@ function labelBlocks(measure: TextMeasure, words: LabelWords): readonly Block[] 
   }
   const inOneLine = `${words.number}  ${words.name}`;
   for (const sizePt of [9, 8, 7, 6]) blocks.push(makeBlock(measure, blocks.length, [line(inOneLine, sizePt)]));
+  // An upright name is worth more than a level number alone.
   for (const sizePt of numberSizesPt.filter((size) => size <= numberAloneMaxPt)) {
-    blocks.push(makeBlock(measure, blocks.length, [{ text: words.number, sizePt, bold: true }]));
+    blocks.push(makeBlock(measure, blocks.length + turnedCost, [{ text: words.number, sizePt, bold: true }]));
   }
   return blocks;
 }

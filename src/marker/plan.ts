@@ -119,7 +119,8 @@ function arrange(
   const listTop = body.bottom - belowHeightMm - listHeadMm;
   if (listTop - body.top > clothRoomMinMm) {
     const place = fitCloth(view, { ...body, bottom: listTop - 4 });
-    const y = listTop + listHeadMm;
+    const clothBottom = place.origin[1] + view.alongUm / 1000 / place.scale + gutterMm.bottom;
+    const y = Math.min(listTop, clothBottom + 6) + listHeadMm;
     const listAt: PagePoint[] = [
       [body.left, y],
       [body.left + half + columnGapMm, y],

@@ -6,7 +6,7 @@ import { chalkList } from '../../src/report/chalk-list.js';
 import { formatLength } from '../../src/units/length.js';
 import type { LengthUnit } from '../../src/units/types.js';
 import { collisionsOf, itemsOf, textBox, textsOf } from '../support/drawings.js';
-import { ticking } from '../support/lays.js';
+import { layOf, pieceCm, ticking } from '../support/lays.js';
 import { crowdedLay, exampleLay, foldedLay, longLay, openLay, sampleLays, tinyLay } from '../support/sample-lays.js';
 
 let font: PageFont;
@@ -178,6 +178,25 @@ describe('plan drawing', () => {
     const drawing = draw({ ...openLay, title, pieces, placements, cloth });
     expect(collisionsOf(drawing)).toEqual([]);
     for (const { text } of drawing.pages.flatMap(textsOf)) expect(text).not.toMatch(/[\p{Cc}\p{Surrogate}]/u);
+  });
+
+  test('pieces too small and too many for their numbers are counted on the page', () => {
+    const tab = pieceCm('Tab', [
+      [0, 0],
+      [2, 0],
+      [2, 2],
+      [0, 2],
+    ]);
+    const puts = Array.from({ length: 150 }, () => ({ piece: tab, mirror: true }));
+    const drawing = draw(layOf({ title: 'Tabs', cloth: ticking, puts }));
+    expect(collisionsOf(drawing)).toEqual([]);
+    const words = textsOf(drawing.pages[0]!).map(({ text }) => text);
+    // The legend shows one "7 ↓" of its own.
+    const shown = words.filter((text) => /^\d+ ↓$/.test(text)).length - 1;
+    const told = words.find((text) => text.startsWith('far end · too small for their numbers here: '));
+    const missing = Number(told?.split(': ')[1]);
+    expect(missing).toBeGreaterThan(0);
+    expect(shown + missing).toBe(150);
   });
 
   test('the same lay gives the same drawing', () => {
