@@ -254,10 +254,12 @@ export function checkLayFile(
   if (cutList === null) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
   const list = readCutList(cutList.text, cutList.file);
   if (!list.ok) return list;
-  const declared = list.value.cloths.find(({ cloth }) => cloth.name === lay.cloth.name);
+  const declared = list.value.cloths.find(
+    ({ cloth, materials }) => cloth.name === lay.cloth.name && materials.includes(lay.material),
+  );
   const known = list.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
   if (declared === undefined || !known) {
-    const what = `the cut list has no material "${lay.material}" on a cloth "${lay.cloth.name}"`;
+    const what = `the cut list has no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
     const place = { file: cutList.file, line: 1, column: 1 };
     return {
       ok: false,

@@ -1,7 +1,10 @@
 /**
  * The line beside an outline: seam line -> cutting line (outwards) or cutting line -> seam line (inwards), with
  * an allowance of its own for every segment. Corners are plain: both offset lines are extended until they meet;
- * where that would reach farther than 3 x the larger allowance from the corner, it is cut square there.
+ * where that would reach farther than 3 x the larger allowance from the corner, it is cut square there. Where the two
+ * lines meet behind the corner (a wide allowance beside a narrow one at a shallow corner), meeting would rob the wide
+ * edge of its allowance, so the line steps at the corner instead. A fold edge keeps its own line: the line beside its
+ * neighbour always runs on to it.
  *
  * Takes for granted: a simple counter-clockwise ring. Each raw corner is built from its two offset lines (outer
  * corners) or led through the corner itself (inner corners); clipper-lib then keeps what is wound positively,
@@ -22,29 +25,38 @@ interface Line {
   readonly dx: number;
   readonly dy: number;
   readonly byUm: number;
+  readonly isFold: boolean;
 }
+
+/** How far behind a corner the lines may meet before they step: what rounding makes, and no more. */
+const behindUm = 2;
 
 /**
  * Offsets each segment of `outline` by its own distance.
  * @param outline simple, counter-clockwise
  * @param byUm one distance per segment (segment i runs from point i to point i + 1), all >= 0 or all <= 0;
  *   positive is outwards
+ * @param isFold tells which segments lie on the fold; their distance is 0
  * @returns the offset ring, counter-clockwise, or null when nothing is left of it (inwards only)
  */
-export function offsetOutline(outline: Outline, byUm: readonly Um[]): Outline | null {
+export function offsetOutline(
+  outline: Outline,
+  byUm: readonly Um[],
+  isFold: (segment: number) => boolean = () => false,
+): Outline | null {
   assert(byUm.length === outline.length, 'one allowance for every segment');
   if (byUm.every((by) => by === 0)) return outline;
-  const lines = outline.map((point, i) => offsetLine(point, outline[(i + 1) % outline.length]!, byUm[i]!));
+  const lines = outline.map((point, i) => offsetLine(point, outline[(i + 1) % outline.length]!, byUm[i]!, isFold(i)));
   const raw = outline.flatMap((corner, i) => offsetCorner(corner, lines.at(i - 1)!, lines[i]!));
   return largestPositiveRing(raw);
 }
 
-function offsetLine([x, y]: Point, [toX, toY]: Point, byUm: Um): Line {
+function offsetLine([x, y]: Point, [toX, toY]: Point, byUm: Um, isFold: boolean): Line {
   const length = Math.sqrt((toX - x) * (toX - x) + (toY - y) * (toY - y));
   const dx = (toX - x) / length;
   const dy = (toY - y) / length;
   // Outwards of a counter-clockwise ring is to the right of the way: (dy, -dx).
-  return { x: x + dy * byUm, y: y - dx * byUm, dx, dy, byUm };
+  return { x: x + dy * byUm, y: y - dx * byUm, dx, dy, byUm, isFold };
 }
 
 /** Raw points that join the offset of the segment before a corner to that of the segment after it. */
@@ -78,6 +90,10 @@ function extendedCorner(
       ((other.x - base.x) * other.dy - (other.y - base.y) * other.dx) / (base.dx * other.dy - base.dy * other.dx);
     const meetX = base.x + base.dx * along;
     const meetY = base.y + base.dy * along;
+    const ahead = (meetX - footBefore[0]) * before.dx + (meetY - footBefore[1]) * before.dy;
+    const behind = (meetX - footAfter[0]) * after.dx + (meetY - footAfter[1]) * after.dy;
+    const steps = ahead < -behindUm || behind > behindUm;
+    if (steps && !before.isFold && !after.isFold) return distinct([footBefore, footAfter]);
     const awayX = meetX - corner[0];
     const awayY = meetY - corner[1];
     const away = Math.sqrt(awayX * awayX + awayY * awayY);

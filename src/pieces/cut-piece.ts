@@ -34,6 +34,7 @@ export function makeCutPiece(piece: DeclaredPiece, material: string): Result<Cut
   const other = offsetOutline(
     ring.outline,
     ring.edgeOf.map((edge) => sign * allowances.byEdge[edge]! + 0),
+    (segment) => piece.fold?.value.edges.includes(ring.edgeOf[segment]!) ?? false,
   );
   if (other === null || firstCrossing(other) !== null) {
     const fix = 'use a smaller allowance on its narrow or sharply curved edges';
@@ -146,11 +147,16 @@ interface Shaped {
 /** Unfolds outline, seam line and marks about the fold line. */
 function unfoldAll(half: Shaped, way: FoldWay, piece: DeclaredPiece, place: (point: Point) => Point): Shaped {
   const reflect = reflectionOf(way, piece, place);
+  // A slit that lies on the fold line is its own reflection.
+  const isOff = ([a, b]: readonly [Point, Point]): boolean => reflect.side(a) !== 0 || reflect.side(b) !== 0;
   const ring = (outline: Outline): Outline => unfold(outline, reflect.side, reflect.point);
   return {
     outline: ring(half.outline),
     seam: half.seam === null ? null : ring(half.seam),
-    notches: [...half.notches, ...half.notches.map(([a, b]) => [reflect.point(a), reflect.point(b)] as const)],
+    notches: [
+      ...half.notches,
+      ...half.notches.filter(isOff).map(([a, b]) => [reflect.point(a), reflect.point(b)] as const),
+    ],
     awl: [...half.awl, ...half.awl.filter((point) => reflect.side(point) !== 0).map(reflect.point)],
   };
 }

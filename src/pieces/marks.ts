@@ -19,8 +19,11 @@ export function placeNotches(
   const slits: (readonly [Point, Point])[] = [];
   for (const { value: notch } of piece.notches) {
     const half = notch.double ? doubleNotchApart / 2 : 0;
+    // Near an end of the edge both slits move inwards, so that they stay as far apart as they should.
+    const room = seamLengthOf(piece, notch.run, allowances) - half;
+    const middle = notch.double ? Math.max(half, Math.min(notch.atUm, room)) : notch.atUm;
     for (const shift of notch.double ? [-half, half] : [0]) {
-      const slit = slitAt(piece, notch, allowances, notch.atUm + shift);
+      const slit = slitAt(piece, notch, allowances, middle + shift);
       slits.push([place(slit[0]), place(slit[1])]);
     }
   }

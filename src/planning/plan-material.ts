@@ -63,8 +63,7 @@ export async function planMaterial(
 ): Promise<MaterialPlan[]> {
   const refused = new Map<DeclaredCloth, { method: LayMethod; why: string }[]>();
   const attempts = order.cloths.flatMap((cloth) => poseAttempts(order, cloth, settings.seed, tools, refused));
-  await shareEffort(order, attempts, settings.effort, tools, deadline);
-  const ended = tools.interrupted() || (deadline !== null && tools.clock() >= deadline);
+  const ended = await shareEffort(order, attempts, settings.effort, tools, deadline);
   const spent = sumEffort(attempts);
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
@@ -105,24 +104,29 @@ function poseAttempts(
   return attempts;
 }
 
-/** One batch at a time to the search that has spent least, ties to the first, until all effort is spent. */
+/**
+ * One batch at a time to the search that has spent least, ties to the first, until all effort is spent or the deadline
+ * has passed.
+ * @returns true when somebody interrupted it before that
+ */
 async function shareEffort(
   order: MaterialOrder,
   attempts: readonly Attempt[],
   effort: number,
   tools: PlanningTools,
   deadline: number | null,
-): Promise<void> {
+): Promise<boolean> {
   for (;;) {
     const open = attempts.filter(({ search }) => !search.finished);
     const next = open.reduce<Attempt | null>(
       (least, attempt) => (least === null || attempt.search.effort < least.search.effort ? attempt : least),
       null,
     );
-    if (next === null || tools.interrupted()) return;
+    if (next === null) return false;
     const spent = sumEffort(attempts);
     const late = deadline !== null && tools.clock() >= deadline;
-    if (next.search.effort > 0 && (spent >= effort || late)) return;
+    if (next.search.effort > 0 && (spent >= effort || late)) return false;
+    if (tools.interrupted()) return true;
     const progress = await next.search.step();
     const total = sumEffort(attempts);
     tools.onProgress({

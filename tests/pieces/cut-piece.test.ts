@@ -327,3 +327,56 @@ describe('notches', () => {
     expect(past('cut').map(({ code }) => code)).toEqual(['notch-off-edge']);
   });
 });
+
+describe('a wide allowance beside a narrow one', () => {
+  test('keeps its width along the whole edge at a shallow corner', () => {
+    const hem = declare({
+      corners: [
+        [0, 0],
+        [40, 0],
+        [80, 1],
+        [80, 40],
+        [0, 40],
+      ],
+      allowance: [4, 1, 1, 1, 1],
+    });
+    const { outline } = cutFrom(hem);
+    // Grain frame: the hem A-B runs from y = +5 cm to y = -35 cm at x = 0; its cutting line lies at x = -4 cm.
+    const ys = outline.filter(([x]) => x === -40_000).map(([, y]) => y);
+    expect(Math.min(...ys)).toBe(50_000 - 400_000);
+    expect(Math.max(...ys)).toBe(50_000 + 10_000);
+  });
+
+  test('beside the fold it runs on to the fold line', () => {
+    const half = declare({
+      corners: [
+        [0, 0],
+        [30, -5],
+        [30, 40],
+        [0, 40],
+      ],
+      fold: 3,
+      allowance: [3, 1, 1, 0],
+    });
+    const { outline } = cutFrom(half);
+    expect(outline.some(([x, y]) => y === 0 && x < -30_000 && x > -31_000)).toBe(true);
+  });
+});
+
+describe('notches near the ends', () => {
+  test('one on the fold line is not listed twice', () => {
+    const half = declare({ ...rectangle, fold: 3, notches: [{ edge: 0, at: 0 }], allowance: [1, 1, 1, 0] });
+    expect(cutFrom(half).notches).toHaveLength(1);
+  });
+
+  test('a double notch keeps its two slits 6 mm apart', () => {
+    const double = (at: number) => {
+      const piece = declare({ ...rectangle, notches: [{ edge: 1, at }] });
+      const notches = piece.notches.map(({ value, place }) => ({ value: { ...value, double: true }, place }));
+      return cutFrom({ ...piece, notches }).notches.map(([[x]]) => x);
+    };
+    expect(double(5)).toEqual([47_000, 53_000]);
+    expect(double(0)).toEqual([0, 6_000]);
+    expect(double(20)).toEqual([194_000, 200_000]);
+  });
+});
