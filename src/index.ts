@@ -4,7 +4,7 @@
  */
 import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
-import type { Cloth, DeclaredCloth, LayMethod, Nap } from './cloth/types.js';
+import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from './cloth/types.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
@@ -140,7 +140,7 @@ function chooseOrders(cutList: CutList, options: PlanOptions): Result<readonly O
 /** Command-line values instead of the file's. Another width keeps what the file's width loses at either side. */
 function overrideCloth(declared: DeclaredCloth, options: PlanOptions, faults: Fault[]): DeclaredCloth {
   const { cloth } = declared;
-  const width = options.widthUm === null ? cloth.width : 2 * Math.floor(options.widthUm / 2);
+  const width = options.widthUm === null ? cloth.width : evenWidth(options.widthUm);
   const usable: readonly [Um, Um] = [cloth.usable[0], cloth.usable[1] + width - cloth.width];
   if (usable[1] <= usable[0]) {
     const what = 'the width leaves nothing between the selvedges';

@@ -65,6 +65,10 @@ function reflect(outline: Outline, width: Um): Outline {
 function checkOnFold({ copy, piece, name }: Part, width: Um): Refusal[] {
   if (!piece.onFold)
     return [refuse('single-on-doubled', `${name} lies single on doubled cloth, but its piece is not cut on the fold`)];
+  if (piece.lines.some(({ kind, points }) => kind === 'fold' && points.some(([, y]) => y !== 0))) {
+    const why = 'the fold edge of its piece is square to the grain';
+    return [refuse('fold-square-to-grain', `${name} lies on a lengthwise fold, but ${why}`)];
+  }
   const { low, high } = boxOf(copy.outline);
   const off = Math.abs(low + high - width);
   if (off > 0) return [refuse('off-fold', `the middle of ${name} lies ${mm(off / 2)} beside the fold`)];

@@ -38,11 +38,14 @@ export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
   return refusals;
 }
 
-/** The additions are the ends, then rounding up to the selling step; an addition of nothing is left out. */
-function checkBuy({ buy, buyParts }: Totals, { ends, soldBy }: Cloth, used: number): Refusal[] {
+/**
+ * The additions are the ends, then rounding up to the selling step unless the cloth is at hand; an addition of nothing
+ * is left out.
+ */
+function checkBuy({ buy, buyParts }: Totals, { ends, soldBy, length }: Cloth, used: number): Refusal[] {
   const refusals: Refusal[] = [];
   const bare = used + ends[0] + ends[1];
-  const rounded = Math.ceil(bare / soldBy) * soldBy;
+  const rounded = length === null ? Math.ceil(bare / soldBy) * soldBy : bare;
   const wanted = [
     { why: 'ends', um: ends[0] + ends[1] },
     { why: 'rounding up', um: rounded - bare },

@@ -1,6 +1,7 @@
 /** `check`: a cut list is read and judged, never searched; a lay goes to the independent checker. */
 import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault, Severity } from '../diagnostics/types.js';
+import { buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import { exitCodes } from './exit-codes.js';
 import { type Input, readInput, writeFault } from './files.js';
@@ -81,7 +82,7 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
     return exitCodes.no;
   }
   const { lengthUsed, buy } = lay.totals;
-  const used = `length used ${formatLength(lengthUsed, 'cm')}, buy ${formatBuy(buy, 'cm')} of ${lay.cloth.name}`;
+  const used = `length used ${formatLength(lengthUsed, 'cm')}, ${buyVerb(lay.cloth)} ${formatBuy(buy, 'cm')} of ${lay.cloth.name}`;
   const many = `${plural(lay.placements.length, 'placement')}, ${lay.copies.length} copies`;
   const edited = editedByHand ? '; edited by hand' : '';
   const also = against === null ? '' : `; agrees with ${against.file}`;

@@ -143,6 +143,7 @@ function exitCodeOf(settings: PlanSettings, answer: Planned, faults: readonly Fa
   if (faults.some(({ code }) => code !== editedCode)) return exitCodes.badInput;
   const notices = [...answer.notices, ...answer.plans.flatMap((plan) => plan.notices)];
   const warned = settings.strict && notices.some(({ severity }) => severity === 'warning');
-  const nothingFits = answer.plans.some(({ chosen }) => chosen === null);
+  const fitting = new Set(answer.plans.filter(({ chosen }) => chosen !== null).map(({ material }) => material));
+  const nothingFits = answer.plans.some(({ material }) => !fitting.has(material));
   return faults.length > 0 || nothingFits || warned ? exitCodes.no : exitCodes.done;
 }

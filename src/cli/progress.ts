@@ -59,7 +59,8 @@ export function progressLine(world: World, effort: number, quiet: boolean): Prog
 function stepInWords({ material, cloth, method, ...step }: Step, effort: number): string {
   const length = step.lengthUm === null ? 'no lay yet' : `best ${formatLength(step.lengthUm, 'cm')}`;
   const gap = step.gapPercent === null ? '' : `, gap ${step.gapPercent.toFixed(1)} %`;
-  const spent = `effort ${step.effort.toFixed(1)} of ${effort}`;
+  // One batch is the smallest step, so a small effort may be passed.
+  const spent = `effort ${Number(step.effort.toFixed(2))} of ${Math.max(effort, Number(step.effort.toFixed(2)))}`;
   return plainText(
     `${length}, bound ${formatLength(step.boundUm, 'cm')}${gap}, ${spent}; ${material} on ${cloth}, ${method}`,
   );

@@ -81,10 +81,9 @@ function doubledOnFold(piece: CutPiece, count: number, turns: readonly (0 | 180)
   return { legal: true, rules: [{ form: 'on fold', count, is: 'asDrawn', mirrors: [false], turns }] };
 }
 
-/** An on-fold piece is symmetric about y = 0 (fold along the grain) or about x = 0 (fold square to it). */
-export function isFoldAlongGrain(piece: CutPiece): boolean {
-  const points = new Set(piece.outline.map(([x, y]) => `${x} ${y}`));
-  return piece.outline.every(([x, y]) => points.has(`${x} ${0 - y}`));
+/** The fold edge of a piece lies at y = 0 (along the grain) or at x = 0 (square to it). */
+function isFoldAlongGrain({ lines }: CutPiece): boolean {
+  return lines.some(({ kind, points }) => kind === 'fold' && points.every(([, y]) => y === 0));
 }
 
 function whyNotPairs(piece: CutPiece, alike: boolean, total: number): string {

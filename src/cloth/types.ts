@@ -43,6 +43,11 @@ export interface Cloth {
   readonly currency: string | null;
 }
 
+/** A width taken down to an even number of micrometres, so that the fold in its middle lies on a whole one. */
+export function evenWidth(widthUm: Um): Um {
+  return 2 * Math.floor(widthUm / 2);
+}
+
 /** A cloth as the cut list declares it. */
 export interface DeclaredCloth {
   readonly cloth: Cloth;

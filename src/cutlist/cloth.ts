@@ -1,5 +1,5 @@
 /** One cloth of the cut list: its keys -> a declared cloth, or its faults. */
-import type { Cloth, DeclaredCloth, LayMethod, Nap } from '../cloth/types.js';
+import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place } from '../diagnostics/types.js';
 import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
@@ -118,8 +118,7 @@ function readWidth(node: SourceNode | null, place: Place, context: Context): Um 
   if (node === null)
     return context.fault('width-missing', place, 'it has no width', 'measure it from edge to edge: "width: 150"');
   const width = readLength(node, { least: umPerUnit.cm, most: clothWidthMax, expected: 'a width' }, context);
-  // An even number of micrometres, so that the fold in the middle lies on a whole one.
-  return width === null ? null : 2 * Math.floor(width / 2);
+  return width === null ? null : evenWidth(width);
 }
 
 interface Usable {

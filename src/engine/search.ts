@@ -60,6 +60,7 @@ export interface Search {
   readonly finished: boolean;
   /** Effort spent so far. */
   readonly effort: number;
+  readonly bound: Bound;
   /** One batch; not to be called again before it is done, nor when finished. */
   step(): Promise<Progress>;
   /** What was found so far; `interrupted`: somebody ended the search before it was done. */
@@ -93,6 +94,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
   const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm);
   const state: State = { batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
   return {
+    bound,
     get finished() {
       return isEmpty || cannotFit || (state.best !== null && isDone(problem, state, state.best, bound));
     },

@@ -77,10 +77,6 @@ export function turnOutline(outline: Outline, turn: 0 | 90 | 180 | 270): Outline
   return outline.map((point) => turnPoint(point, turn));
 }
 
-export function moveOutline(outline: Outline, [dx, dy]: Point): Outline {
-  return outline.map(([x, y]): Point => [x + dx, y + dy]);
-}
-
 /** Minus zero never gets into a file or a comparison. */
 function negate(value: Um): Um {
   return value === 0 ? 0 : -value;

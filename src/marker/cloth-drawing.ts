@@ -228,7 +228,7 @@ function lengths(measure: TextMeasure, view: ClothView, place: ClothPlace, toPag
   const width = view.folded ? `folded width ${across}` : `width ${across}`;
   return [
     ...upright(measure, right + 7, usedFrom, usedTo, used),
-    ...upright(measure, right + 13, top, bottom, `buy ${formatBuy(view.alongUm, place.units)}`),
+    ...upright(measure, right + 13, top, bottom, `${view.buyVerb} ${formatBuy(view.alongUm, place.units)}`),
     ...level(measure, top - 8, left, right, width),
   ];
 }

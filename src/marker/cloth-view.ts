@@ -6,6 +6,7 @@ import { assert } from '../diagnostics/assert.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
+import { buyVerb } from '../report/words.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
 /** One placement's seen part. */
@@ -25,8 +26,9 @@ export interface ClothView {
   readonly acrossUm: Um;
   /** Where placements may lie across: [from, to], `to` at the fold on folded cloth. */
   readonly usableUm: readonly [Um, Um];
-  /** The buy length. */
+  /** The length to buy, or to take when it is at hand. */
   readonly alongUm: Um;
+  readonly buyVerb: 'buy' | 'take';
   /** From the first to the last point that a placement reaches. */
   readonly usedUm: readonly [Um, Um];
   readonly pieces: readonly SeenPiece[];
@@ -44,6 +46,7 @@ export function viewCloth(lay: Lay): ClothView {
     acrossUm,
     usableUm: [lay.cloth.usable[0], Math.min(lay.cloth.usable[1], acrossUm)],
     alongUm: lay.totals.buy,
+    buyVerb: buyVerb(lay.cloth),
     usedUm: [stretch.from, stretch.to],
     pieces: lay.placements.map((placement) => seePiece(showPlacement(lay, placement), acrossUm)),
   };
@@ -58,7 +61,10 @@ function seePiece(shown: ShownPlacement, foldAt: Um): SeenPiece {
     ...shown,
     outline: half(lead.outline),
     seam: piece.seam === null ? null : half(onCloth(piece.seam)),
-    lines: piece.lines.flatMap(({ points }) => (onClothFold ? clipPath(onCloth(points), foldAt) : [onCloth(points)])),
+    // The fold edge is shown by its bracket on folded cloth; on open cloth nothing is done along it.
+    lines: piece.lines
+      .filter(({ kind }) => kind !== 'fold')
+      .flatMap(({ points }) => (onClothFold ? clipPath(onCloth(points), foldAt) : [onCloth(points)])),
     notches: piece.notches
       .map(([edge, inner]): readonly [Point, Point] => [copyPoint(edge, lead), copyPoint(inner, lead)])
       .filter(([edge]) => seen(edge)),

@@ -1,8 +1,8 @@
 /** The words around the plan: title, headline, facts, legend, cautions, foot of the page. */
 import type { Lay } from '../lay/types.js';
 import { costMinor, formatMoney } from '../report/money.js';
-import { percent, roundLength } from '../report/words.js';
-import { formatBuy, formatLength } from '../units/length.js';
+import { percent } from '../report/words.js';
+import { formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
 
@@ -13,11 +13,6 @@ const noBreak = '\u00A0';
 export interface Fact {
   readonly what: string;
   readonly lines: readonly string[];
-}
-
-/** `buy 2.3 m of ticking, 150 cm wide`. */
-export function headline(lay: Lay, units: LengthUnit): string {
-  return `buy ${formatBuy(lay.totals.buy, units)} of ${lay.cloth.name}, ${roundLength(lay.cloth.width, units)} wide`;
 }
 
 /** What she wants to know before she lays the cloth out. */

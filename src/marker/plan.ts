@@ -11,12 +11,13 @@
 import type { Lay } from '../lay/types.js';
 import { cautions } from '../report/cautions.js';
 import { chalkList } from '../report/chalk-list.js';
+import { headlineOf } from '../report/words.js';
 import type { LengthUnit } from '../units/types.js';
 import { type ChalkTable, chalkTable, drawColumn, fillColumns, heightInColumns } from './chalk-table.js';
 import { drawCloth, gutterMm } from './cloth-drawing.js';
 import { type ClothView, viewCloth } from './cloth-view.js';
 import { type Legend, makeLegend } from './legend.js';
-import { type Fact, facts, footWords, headline } from './page-words.js';
+import { type Fact, facts, footWords } from './page-words.js';
 import { lineOf } from './piece-drawing.js';
 import { type Box, makeText, shorten, widthMm, wrap } from './text.js';
 import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
@@ -152,7 +153,7 @@ function drawTop(
   const items: Item[] = [];
   const title = shorten(measure, `${lay.title} · ${lay.material}`, wide, 9, false);
   items.push(makeText(measure, title, [frame.left, frame.top + 3], { sizePt: 9, grey: 0.3 }));
-  const words = headline(lay, units);
+  const words = headlineOf(lay, units);
   let sizePt = 20;
   while (sizePt > 12 && widthMm(measure, words, sizePt, true) > wide) sizePt -= 0.5;
   let y = frame.top + 5;
@@ -312,7 +313,7 @@ function listPages(
   for (let from = 0; from < columns.length; from += 2) {
     const title = shorten(
       measure,
-      `${lay.title} · ${lay.material} · ${headline(lay, units)}`,
+      `${lay.title} · ${lay.material} · ${headlineOf(lay, units)}`,
       frame.right - frame.left,
       8,
       false,

@@ -7,7 +7,7 @@ import type { Result } from '../diagnostics/types.js';
 import { offsetOutline } from '../geometry/allowance.js';
 import { cross, firstCrossing, isCounterClockwise } from '../geometry/outline.js';
 import type { Outline, Point } from '../units/types.js';
-import { type FoldWay, grainFrame } from './grain-frame.js';
+import { type FoldWay, grainFrame, runPoints } from './grain-frame.js';
 import { placeNotches } from './marks.js';
 import { isOwnMirrorImage } from './mirror-image.js';
 import type { CutPiece, DeclaredPiece, Demand, EdgeAllowances, MaterialCut } from './types.js';
@@ -71,7 +71,7 @@ export function makeCutPiece(piece: DeclaredPiece, material: string): Result<Cut
       note: piece.note,
       grain,
       seam: whole.seam,
-      lines: [],
+      lines: onFold ? [{ kind: 'fold', points: foldEnds(piece, frame.place) }] : [],
       notches: whole.notches,
       awl: whole.awl,
       match: [],
@@ -137,6 +137,12 @@ export function demandOf(cut: MaterialCut, ownMirrorImage: boolean): Demand {
   return ownMirrorImage ? { asDrawn: asDrawn + mirrored, mirrored: 0 } : { asDrawn, mirrored };
 }
 
+/** Both ends of the fold edge as drawn, in the grain frame. */
+function foldEnds(piece: DeclaredPiece, place: (point: Point) => Point): readonly Point[] {
+  const points = runPoints(piece, piece.fold!.value);
+  return [place(points[0]!), place(points.at(-1)!)];
+}
+
 interface Shaped {
   readonly outline: Outline;
   readonly seam: Outline | null;
@@ -170,10 +176,7 @@ interface Reflection {
 function reflectionOf(way: FoldWay, piece: DeclaredPiece, place: (point: Point) => Point): Reflection {
   if (way === 'along') return { side: ([, y]) => y, point: ([x, y]) => [x, 0 - y] };
   if (way === 'square') return { side: ([x]) => x, point: ([x, y]) => [0 - x, y] };
-  const fold = piece.fold!.value;
-  const edges = fold.reversed ? [...fold.edges].reverse() : fold.edges;
-  const [fromX, fromY] = place(piece.edges[edges[0]!]!.points[0]!);
-  const [toX, toY] = place(piece.edges[edges.at(-1)!]!.points.at(-1)!);
+  const [[fromX, fromY], [toX, toY]] = foldEnds(piece, place) as [Point, Point];
   const dx = toX - fromX;
   const dy = toY - fromY;
   const square = dx * dx + dy * dy;

@@ -13,7 +13,8 @@ import type { Lay } from '../lay/types.js';
 import type { CutPiece } from '../pieces/types.js';
 import { type Posed, poseProblem, type TooWide } from '../problem/build.js';
 import { placeSolution } from '../problem/place.js';
-import type { LengthUnit } from '../units/types.js';
+import { formatLength } from '../units/length.js';
+import type { LengthUnit, Um } from '../units/types.js';
 import { methodsOf, tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
 
@@ -41,6 +42,11 @@ export interface PlanningTools {
   readonly interrupted: () => boolean;
   readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayMethod }) => void;
 }
+
+/**
+ * Lays whose bound is longer are not searched. Coordinates end at 47.4 m, and a first lay may be about twice its bound.
+ */
+const boundMost: Um = 20_000_000;
 
 interface Attempt {
   readonly cloth: DeclaredCloth;
@@ -96,6 +102,13 @@ function poseAttempts(
     const answer = poseProblem(method, cloth.cloth, order.pieces, 1);
     if (answer.legal) {
       const search = startSearch(answer.posed.problem, { seed, executor: tools.executor });
+      if (search.bound.um > boundMost) {
+        const bound = formatLength(search.bound.um, order.units);
+        const most = formatLength(boundMost, order.units);
+        const why = `it needs at least ${bound}; lays that need more than ${most} are not planned, so lay fewer copies at a time`;
+        refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why }]);
+        continue;
+      }
       attempts.push({ cloth, method, posed: answer.posed, tooWide: answer.tooWide, search });
     } else {
       refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why: answer.why }]);

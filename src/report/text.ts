@@ -13,7 +13,18 @@ import { table, wrap, wrapAfter } from './columns.js';
 import { costMinor, formatMoney, formatPrice } from './money.js';
 import { effortOf, type Outcome, outcomeOf } from './outcome.js';
 import type { ReportFacts, ReportInput } from './types.js';
-import { counted, methodInWords, napInWords, percent, roundLength, sellingStep, statusInWords } from './words.js';
+import {
+  buyVerb,
+  clothInWords,
+  counted,
+  headlineOf,
+  methodInWords,
+  napInWords,
+  percent,
+  roundLength,
+  sellingStep,
+  statusInWords,
+} from './words.js';
 
 /** What every part of the report needs to know. */
 interface Page {
@@ -52,15 +63,11 @@ function planLines(plan: MaterialPlan, run: Run, page: Page): string[] {
 }
 
 /** `ticking, 150 cm wide`, and its length where that is all there is. */
-function clothInWords({ cloth: { cloth } }: MaterialPlan, units: LengthUnit): string {
-  const atHand = cloth.length === null ? '' : `, ${roundLength(cloth.length, units)} at hand`;
-  return `${cloth.name}, ${roundLength(cloth.width, units)} wide${atHand}`;
-}
 
 function layLines(plan: MaterialPlan, lay: Lay, outcome: Outcome, run: Run, page: Page): string[] {
   const { units, width } = page;
   return [
-    ...wrap(`buy ${formatBuy(lay.totals.buy, units)} of ${clothInWords(plan, units)}`, width),
+    ...wrap(headlineOf(lay, units), width),
     ...wrap(`for ${plan.material}${costInWords(lay, units)}`, width),
     '',
     ...buyTable(lay, page),
@@ -80,7 +87,7 @@ function buyTable({ cloth, totals }: Lay, { units, width }: Page): string[] {
   const rows = [
     ['', 'length used', formatLength(totals.lengthUsed, units), ''],
     ...totals.buyParts.map(({ why, um }) => ['+', why, formatLength(um, units), partRemark(why)]),
-    ['=', 'to buy', formatLength(totals.buy, units), ''],
+    ['=', `to ${buyVerb(cloth)}`, formatLength(totals.buy, units), ''],
   ];
   return table(rows, ['left', 'left', 'right', 'left'], 2, width);
 
@@ -130,7 +137,7 @@ function boundInWords({ bound, gapPercent }: Outcome, units: LengthUnit): string
 
 /** Plainly: there is no lay, whether that is certain, and why. */
 function noLayLines(plan: MaterialPlan, outcome: Outcome, { effort }: Run, { units, width }: Page): string[] {
-  const cloth = clothInWords(plan, units);
+  const cloth = clothInWords(plan.cloth.cloth, units);
   if (outcome.status === 'interrupted') {
     return wrap(`no lay yet for ${plan.material} on ${cloth}: ${statusInWords(outcome)}`, width);
   }
@@ -155,8 +162,9 @@ function boundReason({ cloth: { cloth } }: MaterialPlan, { bound }: Outcome, uni
   if (bound === null) return 'no lay method is allowed here, see below';
   const need = `no lay can be shorter than ${formatLength(bound.um, units)} (${bound.why})`;
   if (cloth.length === null) return need;
-  const room = formatLength(cloth.length - cloth.ends[0] - cloth.ends[1], units);
-  return `${need}; between its ends the cloth has ${room}`;
+  const room = cloth.length - cloth.ends[0] - cloth.ends[1];
+  if (room <= 0) return `${need}; its ends leave nothing of the cloth`;
+  return `${need}; between its ends the cloth has ${formatLength(room, units)}`;
 }
 
 /** The lay methods side by side, when there is more than one to tell of. */

@@ -1,5 +1,6 @@
 /** The report's words for lay methods, nap, status and lengths. One wording each, used wherever the thing is said. */
-import type { LayMethod, Nap } from '../cloth/types.js';
+import type { Cloth, LayMethod, Nap } from '../cloth/types.js';
+import type { Lay } from '../lay/types.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import type { Outcome } from './outcome.js';
@@ -50,6 +51,22 @@ export function statusInWords(outcome: Outcome): string {
 /** `150 cm`, `112.5 cm`, `59 in`: a length without idle zeros, for headlines. */
 export function roundLength(um: Um, unit: LengthUnit): string {
   return formatLength(um, unit).replace(/\.0(?= )/, '');
+}
+
+/** Cloth is bought, or, when it is at hand already, taken. */
+export function buyVerb(cloth: Pick<Cloth, 'length'>): 'buy' | 'take' {
+  return cloth.length === null ? 'buy' : 'take';
+}
+
+/** `ticking, 150 cm wide`, and what there is of it when it is at hand. */
+export function clothInWords(cloth: Cloth, units: LengthUnit): string {
+  const atHand = cloth.length === null ? '' : `, ${roundLength(cloth.length, units)} at hand`;
+  return `${cloth.name}, ${roundLength(cloth.width, units)} wide${atHand}`;
+}
+
+/** The headline: `buy 2.3 m of ticking, 150 cm wide`. */
+export function headlineOf({ cloth, totals }: Pick<Lay, 'cloth' | 'totals'>, units: LengthUnit): string {
+  return `${buyVerb(cloth)} ${formatBuy(totals.buy, units)} of ${clothInWords(cloth, units)}`;
 }
 
 /** The shop's selling step: `10 cm`, `1/8 yd`. */

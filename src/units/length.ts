@@ -107,16 +107,19 @@ export function formatLength(um: Um, unit: LengthUnit): string {
   return unit === 'mm' ? `${formatDecimal(um, umPerUnit.mm, 0)} mm` : `${formatDecimal(um, umPerUnit.cm, 1)} cm`;
 }
 
-/** A length as one asks for it in the shop: metres (cm and mm lists) or yards (inch lists). */
+/**
+ * A length as one asks for it in the shop: metres (cm and mm lists) or yards (inch lists). Never less than it is: what
+ * is not a whole millimetre, or a hundredth of a yard, is rounded up.
+ */
 export function formatBuy(um: Um, unit: LengthUnit): string {
   if (unit === 'in') {
-    const eighths = um / (umPerUnit.yd / 8);
-    return Number.isInteger(eighths)
-      ? `${formatFraction(um, umPerUnit.yd, 8)} yd`
-      : `${trimZeros(formatDecimal(um, umPerUnit.yd, 2))} yd`;
+    if (um % (umPerUnit.yd / 8) === 0) return `${formatFraction(um, umPerUnit.yd, 8)} yd`;
+    const hundredth = umPerUnit.yd / 100;
+    return `${trimZeros(formatDecimal(Math.ceil(um / hundredth) * hundredth, umPerUnit.yd, 2))} yd`;
   }
-  const places = um % 100_000 === 0 ? 1 : um % 10_000 === 0 ? 2 : 3;
-  return `${formatDecimal(um, umPerUnit.m, places)} m`;
+  const up = Math.ceil(um / umPerUnit.mm) * umPerUnit.mm;
+  const places = up % 100_000 === 0 ? 1 : up % 10_000 === 0 ? 2 : 3;
+  return `${formatDecimal(up, umPerUnit.m, places)} m`;
 }
 
 /** Centimetres as a plain number, for JSON. */

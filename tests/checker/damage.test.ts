@@ -348,6 +348,22 @@ table('folded cloth', [
     sentence: 'copy 3 (Panel) lies across the fold, but its two halves are not mirror images in the fold line',
   },
   {
+    what: 'a fold edge that is square to the grain',
+    lay: foldedRow,
+    edit: (lay) => {
+      lay.pieces[1]!.lines.push({
+        kind: 'fold',
+        points: [
+          [0, -10_000],
+          [0, 10_000],
+        ],
+      });
+      refit(lay);
+    },
+    codes: ['fold-square-to-grain'],
+    sentence: 'copy 3 (Panel) lies on a lengthwise fold, but the fold edge of its piece is square to the grain',
+  },
+  {
     what: 'fold at another depth than the middle',
     lay: foldedRow,
     edit: (lay) => {

@@ -64,12 +64,22 @@ describe('lengthwise fold', () => {
   });
 
   test('a piece on the fold lies on it; one whose fold is square to the grain cannot', () => {
-    const onFold = { ...square({ asDrawn: 1, mirrored: 0 }), onFold: true };
+    const foldLine = (x: number, y: number) => [
+      {
+        kind: 'fold' as const,
+        points: [
+          [0, 0],
+          [x, y],
+        ] as const,
+      },
+    ];
+    const onFold = { ...square({ asDrawn: 1, mirrored: 0 }), onFold: true, lines: foldLine(100_000, 0) };
     expect(rulesOf(folded, {}, onFold, true)).toEqual([
       { form: 'on fold', count: 1, is: 'asDrawn', mirrors: [false], turns: [0] },
     ]);
-    const across = { ...slant({ asDrawn: 1, mirrored: 0 }), onFold: true };
-    expect(rulesOf(folded, {}, across, false)).toMatch(/square to the grain/);
+    // Symmetric both ways, so that only its fold line tells.
+    const across = { ...onFold, lines: foldLine(0, 100_000) };
+    expect(rulesOf(folded, {}, across, true)).toMatch(/square to the grain/);
   });
 
   test('both layers must be usable', () => {

@@ -75,6 +75,9 @@ describe('formatting', () => {
     expect(formatBuy(2_350_000, 'mm')).toBe('2.35 m');
     expect(formatBuy(2_057_400, 'in')).toBe('2 1/4 yd');
     expect(formatBuy(914_400, 'in')).toBe('1 yd');
-    expect(formatBuy(1_000_000, 'in')).toBe('1.09 yd');
+    // Never less than it is: 1.0936 yd, 1.0204 m.
+    expect(formatBuy(1_000_000, 'in')).toBe('1.1 yd');
+    expect(formatBuy(1_020_400, 'cm')).toBe('1.021 m');
+    expect(formatBuy(1_020_000, 'cm')).toBe('1.02 m');
   });
 });
