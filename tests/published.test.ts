@@ -157,3 +157,19 @@ describe('cloth', () => {
     expect(found.chosen!.lay!.totals.buy).toBe(964 * cm);
   });
 });
+
+describe('cloth at hand', () => {
+  test('is taken as it is needed, without rounding up to the selling step', async () => {
+    const found = await plan('x4-pleated-curtain', { lengthUm: 1_290 * cm });
+    expect(found.chosen!.lay!.totals).toMatchObject({ buyParts: [], buy: 1285 * cm });
+  });
+});
+
+describe('more cloth than can be reckoned with', () => {
+  test('is declined in words, not by a crash', async () => {
+    const text = read('x1a-curtain').replace('4 same way', '20 same way');
+    const found = await planText('long', text);
+    expect(found.chosen).toBe(null);
+    expect(found.refused[0]!.why).toMatch(/at least 4800.0 cm.*more than 2000.0 cm are not planned/);
+  });
+});

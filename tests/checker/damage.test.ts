@@ -119,6 +119,7 @@ table('edges of the cloth', [
     lay: openRow,
     edit: (lay) => {
       lay.cloth.length = 239_999;
+      refit(lay);
     },
     codes: ['off-far-end'],
     sentence: 'copy 1 (Slant) reaches 0.001 mm beyond the length at hand less the end that is kept clear',
