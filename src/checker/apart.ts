@@ -10,7 +10,7 @@ import type { Refusal } from './types.js';
 import { amount, mm, refuse } from './words.js';
 
 /** Beyond so many bad pairs the rest is not looked for: the lay is refused, and the work stays bounded. */
-export const badPairsMax = 100;
+const badPairsMax = 100;
 
 type Laid = Shape & Pick<Part, 'copy' | 'name'>;
 

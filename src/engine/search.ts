@@ -226,7 +226,7 @@ function outcome(
 }
 
 /** The last word of the engine on its own lay: everything on true outlines, taken directly from their edges. */
-export function assertLegal(problem: Problem, solution: Solution): void {
+function assertLegal(problem: Problem, solution: Solution): void {
   const things = solution.spots.map(({ kind, choice: index, x, y }) => {
     const choice = problem.kinds[kind]!.choices[index]!;
     assert(y >= choice.yMin && y <= choice.yMax, 'a thing lies within its y range');

@@ -43,7 +43,7 @@ export function outlinesOverlap(a: Outline, aAt: Point, b: Outline, bAt: Point):
   return flatsOverlap(flatOutline(a, aAt[0], aAt[1]), flatOutline(b, bAt[0], bAt[1]));
 }
 
-export function flatsOverlap(a: Flat, b: Flat): boolean {
+function flatsOverlap(a: Flat, b: Flat): boolean {
   if (!boxesOverlap(a.box, b.box, 0)) return false;
   if (edgesCross(a, b)) return true;
   return somePieceLies(a, b, (how) => how === inside || how === along) || somePieceLies(b, a, (how) => how === inside);

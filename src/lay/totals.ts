@@ -7,13 +7,13 @@ import type { Outline, Um } from '../units/types.js';
 import type { Totals } from './types.js';
 
 /** Names of the additions, as they stand in the lay file. */
-export const buyPartNames = { ends: 'ends', roundingUp: 'rounding up' } as const;
+const buyPartNames = { ends: 'ends', roundingUp: 'rounding up' } as const;
 
 /**
  * What to buy for a lay of `lengthUsedUm`: the ends, then rounding up to the step in which the shop sells; a length
  * that is at hand already is not rounded. An addition of nothing is left out. `buy` = length used + all parts.
  */
-export function buyLength(cloth: Cloth, lengthUsedUm: Um): Pick<Totals, 'buyParts' | 'buy'> {
+function buyLength(cloth: Cloth, lengthUsedUm: Um): Pick<Totals, 'buyParts' | 'buy'> {
   const endsUm = cloth.ends[0] + cloth.ends[1];
   const neededUm = lengthUsedUm + endsUm;
   const roundingUm = cloth.length === null ? (cloth.soldBy - (neededUm % cloth.soldBy)) % cloth.soldBy : 0;

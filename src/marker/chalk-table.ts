@@ -161,7 +161,7 @@ function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units:
 }
 
 /** `gives 2 · printed side up · head to far end · edge: left selvedge`. */
-export function howItLies(line: ChalkLine): string {
+function howItLies(line: ChalkLine): string {
   const onFold = line.line === 'fold edge';
   const head = `${line.turned ? 'turned, ' : ''}head to ${line.headTowards}`;
   const edge = onFold ? 'fold edge on the fold' : `edge: ${line.edge}`;

@@ -13,7 +13,7 @@ import { isOwnMirrorImage } from './mirror-image.js';
 import type { CutPiece, DeclaredPiece, Demand, EdgeAllowances, MaterialCut } from './types.js';
 
 /** A ring of the piece in its grain frame, with the edge that each segment belongs to. */
-export interface EdgedRing {
+interface EdgedRing {
   /** Counter-clockwise. */
   readonly outline: Outline;
   /** edgeOf[i]: index of the declared edge that segment i (point i to point i + 1) belongs to. */
@@ -97,7 +97,7 @@ export function allowancesFor(piece: DeclaredPiece, material: string): EdgeAllow
  * The outline as drawn, in the frame that `place` makes, counter-clockwise. A fold edge becomes one straight
  * segment: the points between its ends (which stray by the fold tolerance at most) are left out.
  */
-export function edgedRing(piece: DeclaredPiece, place: (point: Point) => Point): EdgedRing {
+function edgedRing(piece: DeclaredPiece, place: (point: Point) => Point): EdgedRing {
   const points: Point[] = [];
   const edgeOf: number[] = [];
   const fold = piece.fold?.value;
@@ -125,7 +125,7 @@ export function edgedRing(piece: DeclaredPiece, place: (point: Point) => Point):
  * left and a right is read as pairs, a bare odd one leaves one as drawn. Of a piece that is its own mirror image
  * only the number counts, and all of it stands under asDrawn.
  */
-export function demandOf(cut: MaterialCut, ownMirrorImage: boolean): Demand {
+function demandOf(cut: MaterialCut, ownMirrorImage: boolean): Demand {
   let asDrawn = 0;
   let mirrored = 0;
   for (const { count, kind } of cut.terms) {
@@ -199,7 +199,7 @@ function reflectionOf(way: FoldWay, piece: DeclaredPiece, place: (point: Point) 
  * A half outline and its mirror image joined along the fold line.
  * @param side 0 for points on the fold line; the half must leave the line once and come back once (checkPiece)
  */
-export function unfold(half: Outline, side: (point: Point) => number, reflect: (point: Point) => Point): Outline {
+function unfold(half: Outline, side: (point: Point) => number, reflect: (point: Point) => Point): Outline {
   const n = half.length;
   const off = half.map((point) => side(point) !== 0);
   // The open chain of points off the fold, from the point where the ring leaves the fold to where it comes back.
@@ -216,7 +216,7 @@ export function unfold(half: Outline, side: (point: Point) => number, reflect: (
 }
 
 /** Drops points that lie in line between their neighbours. */
-export function withoutInLine(outline: Outline): Outline {
+function withoutInLine(outline: Outline): Outline {
   return outline.filter((point, i) => {
     const before = outline.at(i - 1)!;
     const after = outline[(i + 1) % outline.length]!;

@@ -7,7 +7,7 @@ import type { Outline, Point, Um } from '../units/types.js';
 import { distance } from './grain-frame.js';
 import type { CutPiece } from './types.js';
 
-export const mirrorTolerance: Um = 500;
+const mirrorTolerance: Um = 500;
 
 /** True when a left and a right copy of the piece cannot be told apart. */
 export function isOwnMirrorImage(piece: Pick<CutPiece, 'outline' | 'onFold' | 'notches' | 'awl'>): boolean {

@@ -86,6 +86,7 @@ export async function planMaterial(
       refused: refused.get(cloth) ?? [],
       notices: [...cloth.notices, ...tooWide],
       seed: settings.seed,
+      effort: spent,
     };
   });
 }

@@ -8,7 +8,7 @@ import { formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
 
 /** The lay methods that are searched when the cut list says `best`. */
-export const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
+const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
 
 export function methodsOf(cloth: DeclaredCloth): readonly LayMethod[] {
   return cloth.method === 'best' ? searchedMethods : [cloth.method];

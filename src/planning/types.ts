@@ -28,4 +28,6 @@ export interface MaterialPlan {
   readonly refused: readonly { readonly method: LayMethod; readonly why: string }[];
   readonly notices: readonly Fault[];
   readonly seed: number;
+  /** Spent on the whole material, over all its cloths and methods: the number that repeats the run. */
+  readonly effort: number;
 }

@@ -4,7 +4,7 @@ import type { Fault } from '../diagnostics/types.js';
 import type { MaterialPlan } from '../planning/types.js';
 import { toCm } from '../units/length.js';
 import { costMinor } from './money.js';
-import { effortOf, type Outcome, outcomeOf } from './outcome.js';
+import { type Outcome, outcomeOf } from './outcome.js';
 import { allNotices } from './text.js';
 import type { ReportFacts, ReportInput } from './types.js';
 
@@ -61,7 +61,7 @@ export interface JsonReport {
 }
 
 /** The report as an object, keys in the order of its description. */
-export function reportObject(input: ReportInput, facts: ReportFacts): JsonReport {
+function reportObject(input: ReportInput, facts: ReportFacts): JsonReport {
   return {
     format: 'shortlay-report/1',
     title: input.title,
@@ -69,7 +69,7 @@ export function reportObject(input: ReportInput, facts: ReportFacts): JsonReport
     lays: input.plans.map((plan, index) => ({
       ...jsonLay(plan),
       seed: plan.seed,
-      effort: effortOf(input.plans, plan.material),
+      effort: plan.effort,
       seconds: secondsRounded(facts.seconds[index] ?? null),
       files: facts.files[index] ?? [],
       wouldHelp: null,

@@ -25,15 +25,6 @@ export function outcomeOf(plan: MaterialPlan): Outcome {
   return plan.chosen === null ? withoutLay(plan) : withLay(plan.chosen);
 }
 
-/**
- * Effort spent on a material, all its cloths and lay methods together: a run asked for just this much repeats it.
- * Efforts are multiples of a batch's; rounding keeps their sum a number that can be typed.
- */
-export function effortOf(plans: readonly MaterialPlan[], material: string): number {
-  const candidates = plans.filter((plan) => plan.material === material).flatMap((plan) => plan.candidates);
-  return Math.round(candidates.reduce((sum, { effort }) => sum + effort, 0) * 1000) / 1000;
-}
-
 function withLay(chosen: Candidate): Outcome {
   const { lay } = chosen;
   assert(lay !== null, 'the chosen lay method has a lay');
@@ -67,6 +58,6 @@ function withoutLay({ candidates, refused }: MaterialPlan): Outcome {
 }
 
 /** (length - bound) / length in percent, to four decimals. */
-export function gapPercentOf(lengthUm: Um, boundUm: Um): number {
+function gapPercentOf(lengthUm: Um, boundUm: Um): number {
   return Math.round(((lengthUm - boundUm) / lengthUm) * 1e6) / 1e4;
 }

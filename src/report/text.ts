@@ -11,7 +11,7 @@ import type { LengthUnit } from '../units/types.js';
 import { cautions } from './cautions.js';
 import { table, wrap, wrapAfter } from './columns.js';
 import { costMinor, formatMoney, formatPrice } from './money.js';
-import { effortOf, type Outcome, outcomeOf } from './outcome.js';
+import { type Outcome, outcomeOf } from './outcome.js';
 import type { ReportFacts, ReportInput } from './types.js';
 import {
   buyVerb,
@@ -46,7 +46,7 @@ export function reportText(input: ReportInput, facts: Pick<ReportFacts, 'files'>
   const page: Page = { units: input.units, width };
   const lines = [...wrap(input.title, width), ''];
   input.plans.forEach((plan, index) => {
-    const run: Run = { files: facts.files[index] ?? [], effort: effortOf(input.plans, plan.material) };
+    const run: Run = { files: facts.files[index] ?? [], effort: plan.effort };
     lines.push(...planLines(plan, run, page), '');
     if (endsComparison(input.plans, index)) lines.push(...comparisonLines(input.plans, plan.material, page), '');
   });

