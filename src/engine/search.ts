@@ -119,6 +119,7 @@ function emptyResult(bound: Bound): SearchResult {
     solution: { spots: [], lengthUm: 0 },
     bound,
     status: 'proven shortest',
+    lengthFoundUm: 0,
     fitProven: false,
     effort: 0,
     reachedBy: { starts: 0, of: 0 },
@@ -214,7 +215,8 @@ function outcome(
   fitProven: boolean,
 ): SearchResult {
   const { best, effort } = state;
-  const rest = { bound, fitProven, effort, reachedBy: reachedBy(state) };
+  const lengthFoundUm = best?.solution.lengthUm ?? null;
+  const rest = { bound, fitProven, effort, lengthFoundUm, reachedBy: reachedBy(state) };
   const isTooLong = best !== null && problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm;
   if (best === null || isTooLong) {
     return { solution: null, status: status === 'interrupted' ? status : 'does not fit', ...rest };

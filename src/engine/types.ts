@@ -60,6 +60,8 @@ export interface SearchResult {
   readonly solution: Solution | null;
   readonly bound: Bound;
   readonly status: 'proven shortest' | 'shortest found' | 'interrupted' | 'does not fit';
+  /** The shortest length found, also when it is too long for the cloth at hand; null = none yet. */
+  readonly lengthFoundUm: Um | null;
   /** For "does not fit": true when the bound proves it. */
   readonly fitProven: boolean;
   /** Effort really spent: a run with exactly this number gives the same bytes. */
