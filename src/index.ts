@@ -129,6 +129,15 @@ function chooseOrders(cutList: CutList, options: PlanOptions): Result<readonly O
     const cloths = asked.map((cloth) => overrideCloth(cloth, options, faults));
     if (cloths.length > 0) orders.push({ material, cloths, manyCloths: all.length > 1 });
   }
+  if (
+    (options.widthUm !== null || options.lengthUm !== null) &&
+    new Set(orders.flatMap((order) => order.cloths.map(({ cloth }) => cloth.name))).size > 1
+  ) {
+    const what = 'a width or length given for the run would hold for several cloths';
+    faults.push(
+      makeFault('which-cloth', at, options.widthUm === null ? '--length' : '--width', what, 'name one with --cloth'),
+    );
+  }
   if (orders.length === 0 && faults.length === 0) {
     faults.push(
       makeFault('nothing-to-plan', at, null, 'no piece is cut from this cloth', 'choose another --cloth or --material'),
@@ -155,7 +164,15 @@ function overrideCloth(declared: DeclaredCloth, options: PlanOptions, faults: Fa
     length: options.lengthUm ?? cloth.length,
     nap: options.nap ?? cloth.nap,
   };
-  return { ...declared, cloth: changed, method: options.method ?? declared.method };
+  const notices = width === cloth.width ? declared.notices : [usableKept(declared)];
+  return { ...declared, cloth: changed, method: options.method ?? declared.method, notices };
+}
+
+/** Another width was given: what is lost at its sides is taken to be as before. */
+function usableKept({ cloth, place }: DeclaredCloth): Fault {
+  const what = 'with another width its sides are taken to lose as much as those of the width in the file';
+  const fix = 'measure the cloth and give its width and usable in the file';
+  return makeFault('usable-assumed', place, `cloth "${cloth.name}"`, what, fix, 'notice');
 }
 
 /**

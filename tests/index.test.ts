@@ -64,3 +64,19 @@ test('a run that is interrupted says so, one that spent its effort does not', as
   expect((await statusOf(() => ++asked > 1, null)).status).toBe('interrupted');
   expect((await statusOf(() => false, 0)).status).toBe('shortest found');
 });
+
+test('a width for the run needs to know for which cloth', async () => {
+  const options = { material: null, cloth: null, widthUm: 900_000, lengthUm: null, nap: null, method: null };
+  const tools = {
+    executor: sameThreadExecutor(),
+    clock: () => 0,
+    interrupted: () => false,
+    onProgress: () => undefined,
+  };
+  const plan = (cloth: string | null) =>
+    planCutList('bag.yaml', list, { ...options, cloth, effort: 0.25, seconds: null, seed: 1, page: 'a4' }, tools);
+  const several = await plan(null);
+  expect(several.kind === 'faults' ? several.faults.map(({ code }) => code) : []).toEqual(['which-cloth']);
+  const one = await plan('poplin');
+  expect(one.kind === 'planned' ? one.plans[0]!.notices.map(({ code }) => code) : []).toEqual(['usable-assumed']);
+});

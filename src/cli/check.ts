@@ -102,6 +102,7 @@ async function writeBack(world: World, input: Input, text: string): Promise<numb
       writeFault(input.path, error, 'make room or ask for permission; the file stands as it was'),
     ]);
   }
-  world.out(plainText(`written: ${input.path}\n`));
+  const stale = 'its drawings and chalk list, if there are any beside it, still show the lay before the edit';
+  world.out(plainText(`written: ${input.path}\n  ${stale}\n`));
   return exitCodes.done;
 }

@@ -42,8 +42,15 @@ function tellLater(key: string, entry: MapEntry, context: Context): void {
   context.fault('not-supported-yet', entry.keyPlace, `key "${key}" is not supported yet`, fix);
 }
 
+/** A comma inside brackets or braces parts two entries. */
+const decimalFix = 'between brackets or braces write decimals with a point: 32.50, not 32,50';
+
 function tellUnknown(entry: MapEntry, all: readonly string[], context: Context): void {
   const near = nearest(entry.key, all);
+  if (/^\d+$/.test(entry.key)) {
+    context.fault('unknown-key', entry.keyPlace, `found "${shorten(entry.key)}" where a key should be`, decimalFix);
+    return;
+  }
   const fix = near === null ? `the keys here are: ${all.join(', ')}` : `did you mean "${near}"?`;
   context.fault('unknown-key', entry.keyPlace, `unknown key "${shorten(entry.key)}"`, fix);
 }

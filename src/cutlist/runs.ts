@@ -9,6 +9,14 @@ import { nearest, refuse } from './fields.js';
 export function parseRun(name: string, place: Place, corners: readonly Corner[], context: Context): EdgeRun | null {
   const labels = corners.map(({ label }) => label);
   const ends = name.split('-').map((end) => end.trim());
+  if (/^\d+$/.test(name.trim())) {
+    return context.fault(
+      'bad-edge',
+      place,
+      `found "${name}" where an edge should be`,
+      'between braces write decimals with a point: 1.5, not 1,5',
+    );
+  }
   if (ends.length !== 2) {
     return context.fault(
       'bad-edge',

@@ -82,6 +82,19 @@ function negate(value: Um): Um {
   return value === 0 ? 0 : -value;
 }
 
+/** True when the point lies inside the ring or on it. Exact. */
+export function containsPoint(outline: Outline, [px, py]: Point): boolean {
+  let inside = false;
+  for (let i = 0; i < outline.length; i++) {
+    const [ax, ay] = outline[i]!;
+    const [bx, by] = outline[(i + 1) % outline.length]!;
+    const side = cross(ax, ay, bx, by, px, py);
+    if (side === 0 && within(ax, ay, bx, by, px, py)) return true;
+    if (ay > py !== by > py && side > 0 === by > ay) inside = !inside;
+  }
+  return inside;
+}
+
 /** Where a ring touches or crosses itself: the two edges (by the index of their first point) and a point there. */
 export interface Crossing {
   readonly edge: number;

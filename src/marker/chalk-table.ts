@@ -162,10 +162,10 @@ function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units:
 
 /** `gives 2 · printed side up · head to far end · edge: left selvedge`. */
 function howItLies(line: ChalkLine): string {
-  const onFold = line.line === 'fold edge';
   const head = `${line.turned ? 'turned, ' : ''}head to ${line.headTowards}`;
-  const edge = onFold ? 'fold edge on the fold' : `edge: ${line.edge}`;
-  return [`gives ${line.copies}`, `printed side ${line.printedSide}`, head, edge].join(' · ');
+  const edge = line.onFold ? 'fold edge on the fold' : `edge: ${line.edge}`;
+  const opened = line.opened ? ['half piece: chalk it, turn it over along its fold edge, chalk it again'] : [];
+  return [`gives ${line.copies}`, `printed side ${line.printedSide}`, head, edge, ...opened].join(' · ');
 }
 
 function rangeOf([from, to]: readonly [Um, Um], units: LengthUnit): string {

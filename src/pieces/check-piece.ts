@@ -4,7 +4,7 @@
  */
 import { hasErrors, makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Severity } from '../diagnostics/types.js';
-import { firstCrossing, twiceArea } from '../geometry/outline.js';
+import { containsPoint, firstCrossing, twiceArea } from '../geometry/outline.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Point, Um } from '../units/types.js';
 import { allowancesFor, makeCutPiece } from './cut-piece.js';
@@ -27,7 +27,7 @@ export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   if (hasErrors(faults)) return faults;
   faults.push(...checkFold(piece, units));
   if (hasErrors(faults)) return faults;
-  faults.push(...checkNotches(piece, units));
+  faults.push(...checkNotches(piece, units), ...checkAwl(piece, units));
   for (const cut of piece.cut) {
     const made = makeCutPiece(piece, cut.material);
     if (made.ok) faults.push(...noticeWording(piece, cut, isOwnMirrorImage(made.value)));
@@ -164,7 +164,7 @@ function checkFold(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   }
   if (grainFrame(piece).foldWay === 'askew') {
     const what = `fold edge ${run.name} is neither along nor square to the grain line, so it cannot lie on a fold and is cut open, unfolded`;
-    return [fault(piece, 'fold-askew', place, what, 'check the grain line if that is not meant', 'notice')];
+    return [fault(piece, 'fold-askew', place, what, 'check the grain line if that is not meant', 'warning')];
   }
   return [];
 }
@@ -191,6 +191,18 @@ function checkNotches(piece: DeclaredPiece, units: LengthUnit): Fault[] {
     }
   }
   return faults;
+}
+
+/** An awl point outside its own piece would be pricked into another one. */
+function checkAwl(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+  const ring = piece.edges.flatMap((edge) => edge.points.slice(0, -1));
+  return piece.awl
+    .filter(({ value }) => !containsPoint(ring, value))
+    .map(({ value: [x, y], place }) => {
+      const at = `${formatLength(x, units)}, ${formatLength(y, units)}`;
+      const fix = 'measure it in the frame of the outline (y downwards with a path)';
+      return fault(piece, 'awl-outside', place, `awl point ${at} lies outside the piece`, fix);
+    });
 }
 
 /** A bare even number of a piece with a left and a right is read as pairs: say so. */

@@ -167,9 +167,9 @@ function toCandidate(
   spent: number,
 ): Candidate {
   const result = attempt.search.result(ended);
-  const { solution, bound, status, fitProven, effort, reachedBy } = result;
+  const { solution, bound, status, fitProven, lengthFoundUm, effort, reachedBy } = result;
   if (solution === null || status === 'does not fit') {
-    return { method: attempt.method, lay: null, status, fitProven, bound, effort, reachedBy };
+    return { method: attempt.method, lay: null, status, fitProven, lengthFoundUm, bound, effort, reachedBy };
   }
   const { cloth } = attempt.cloth;
   const placed = placeSolution(attempt.posed, solution, attempt.method, cloth);
@@ -191,7 +191,7 @@ function toCandidate(
       bound,
     ),
   });
-  return { method: attempt.method, lay, status, fitProven: null, bound, effort, reachedBy };
+  return { method: attempt.method, lay, status, fitProven: null, lengthFoundUm, bound, effort, reachedBy };
 }
 
 /** Least buy length; ties to the simplest method, which comes first. */

@@ -3,6 +3,7 @@ import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { Bound, SearchResult } from '../engine/types.js';
 import type { Lay } from '../lay/types.js';
+import type { Um } from '../units/types.js';
 
 /** One lay method tried on one cloth. */
 export interface Candidate {
@@ -11,6 +12,8 @@ export interface Candidate {
   readonly lay: Lay | null;
   readonly status: SearchResult['status'];
   readonly fitProven: boolean | null;
+  /** The shortest length found, also when it is too long for the cloth at hand; null = none. */
+  readonly lengthFoundUm: Um | null;
   readonly bound: Bound;
   readonly effort: number;
   readonly reachedBy: { readonly starts: number; readonly of: number };

@@ -35,8 +35,10 @@ export interface ChalkLine {
   /** True when the piece lies the other way round than nap and wording first ask: head not towards the far end. */
   readonly turned: boolean;
   readonly headTowards: HeadTowards;
-  /** What `foot` and `head` are the ends of. The fold edge lies on the fold of the cloth. */
-  readonly line: 'grain line' | 'fold edge';
+  /** Its fold edge lies on the fold of the cloth; distances across are from there. */
+  readonly onFold: boolean;
+  /** A half piece on cloth that is not folded there: it is chalked twice, turned over along its fold edge. */
+  readonly opened: boolean;
   readonly edge: ChalkEdge;
   readonly foot: ChalkPoint;
   readonly head: ChalkPoint;
@@ -84,8 +86,8 @@ function chalkLine(shown: ShownPlacement, widthUm: Um): ChalkLine {
   assert(lead.tiltMicrodegrees === 0, 'a piece on the chalk list lies on the grain, not tilted');
   assert(method === 'open' || method === 'lengthwise fold', 'a chalk list is for open or lengthwise folded cloth');
   const folded = method === 'lengthwise fold';
-  const [footAt, headAt] = onClothFold ? foldEdge(shown, widthUm) : grainOf(shown);
-  const reference = nearestEdge(footAt[1], widthUm, folded);
+  const [footAt, headAt] = grainOf(shown, widthUm);
+  const reference = onClothFold ? foldOf(widthUm) : nearestEdge(footAt[1], widthUm, folded);
   const across = (y: Um): Um => (reference.sign === 1 ? y - reference.at : reference.at - y);
   const measure = ([x, y]: Point): ChalkPoint => ({ fromCutEndUm: x, fromEdgeUm: across(y) });
   const [least, most] = onClothFold
@@ -101,7 +103,8 @@ function chalkLine(shown: ShownPlacement, widthUm: Um): ChalkLine {
     printedSide: lead.mirror ? 'down' : 'up',
     turned: lead.turned !== 0,
     headTowards: headTowards(lead.turned, folded),
-    line: onClothFold ? 'fold edge' : 'grain line',
+    onFold: onClothFold,
+    opened: piece.onFold && !onClothFold,
     edge: reference.edge,
     foot: measure(footAt),
     head: measure(headAt),
@@ -110,33 +113,20 @@ function chalkLine(shown: ShownPlacement, widthUm: Um): ChalkLine {
   };
 }
 
-function grainOf({ piece, lead }: ShownPlacement): readonly [Point, Point] {
-  return [copyPoint(piece.grain[0], lead), copyPoint(piece.grain[1], lead)];
+/** Foot and head of the grain line; of a piece on the fold on the half that is seen. */
+function grainOf({ piece, lead, onClothFold }: ShownPlacement, widthUm: Um): readonly [Point, Point] {
+  const seen = ([x, y]: Point): Point => [x, onClothFold ? Math.min(y, widthUm - y) : y];
+  return [seen(copyPoint(piece.grain[0], lead)), seen(copyPoint(piece.grain[1], lead))];
 }
 
-/** Both ends of the edge that lies on the fold, foot first. */
-function foldEdge({ lead }: ShownPlacement, widthUm: Um): readonly [Point, Point] {
-  const foldAt = widthUm / 2;
-  const reached: Um[] = [];
-  lead.outline.forEach(([x, y], i) => {
-    const [nextX, nextY] = lead.outline[(i + 1) % lead.outline.length]!;
-    if (y === foldAt) reached.push(x);
-    if ((y - foldAt) * (nextY - foldAt) < 0) reached.push(x + Math.round(((nextX - x) * (foldAt - y)) / (nextY - y)));
-  });
-  assert(reached.length > 0, 'a piece on the fold reaches the fold');
-  const ends: readonly [Point, Point] = [
-    [Math.min(...reached), foldAt],
-    [Math.max(...reached), foldAt],
-  ];
-  return lead.turned === 180 ? [ends[1], ends[0]] : ends;
+function foldOf(widthUm: Um): Reference {
+  return { edge: 'fold', at: widthUm / 2, sign: -1 };
 }
 
 /** The nearer edge; at equal distances the left selvedge, and the fold before the selvedges. */
 function nearestEdge(y: Um, widthUm: Um, folded: boolean): Reference {
   const left: Reference = { edge: folded ? 'selvedges' : 'left selvedge', at: 0, sign: 1 };
-  const right: Reference = folded
-    ? { edge: 'fold', at: widthUm / 2, sign: -1 }
-    : { edge: 'right selvedge', at: widthUm, sign: -1 };
+  const right: Reference = folded ? foldOf(widthUm) : { edge: 'right selvedge', at: widthUm, sign: -1 };
   const toRight = right.at - y;
   return toRight < y || (folded && toRight === y) ? right : left;
 }

@@ -1,9 +1,12 @@
-/** How every piece was read: one line for each piece and material, for checking a cut list against the paper. */
+/**
+ * How every piece was read: for each piece and material what is cut, its size, which way its grain line points, what is
+ * added where, and its marks, for checking a cut list against the paper.
+ */
 import type { CutList } from '../cutlist/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
 import { makeCutPiece } from '../pieces/cut-piece.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
-import type { CutPiece } from '../pieces/types.js';
+import type { CutPiece, DeclaredPiece } from '../pieces/types.js';
 import { formatDecimal, formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
 import { wrapAfter } from './columns.js';
@@ -16,9 +19,73 @@ export function piecesAsRead(cutList: CutList, width = 80): string[] {
       const made = makeCutPiece(piece, material);
       if (!made.ok) return [];
       const line = `${piece.id}: cut ${text} from ${material}, read as ${demandInWords(made.value)}; ${sizeInWords(made.value, cutList.units)}`;
-      return wrapAfter('', line, width).map((each, index) => (index === 0 ? each : `  ${each}`));
+      const parts = [
+        grainInWords(piece),
+        foldInWords(piece),
+        allowanceInWords(piece, material, cutList.units),
+        marksInWords(piece),
+      ];
+      const detail = parts.filter((part) => part !== '').join('; ');
+      const indented = (words: string, indent: string): string[] =>
+        wrapAfter('', words, width - indent.length).map((each) => indent + each);
+      return [
+        ...wrapAfter('', line, width).map((each, index) => (index === 0 ? each : `  ${each}`)),
+        ...indented(detail, '  '),
+      ];
     }),
   );
+}
+
+/** `head towards C-D`: the edge that the grain line's head points at. */
+function grainInWords(piece: DeclaredPiece): string {
+  const { foot, head } = piece.grain.value;
+  const [dx, dy] = [head[0] - foot[0], head[1] - foot[1]];
+  let nearest = Number.POSITIVE_INFINITY;
+  let towards = -1;
+  piece.edges.forEach(({ points }, edge) => {
+    for (let i = 1; i < points.length; i++) {
+      const [[ax, ay], [bx, by]] = [points[i - 1]!, points[i]!];
+      const under = dx * (by - ay) - dy * (bx - ax);
+      if (under === 0) continue;
+      // foot + t (head - foot) = a + s (b - a); t = 1 at the head.
+      const t = ((ax - foot[0]) * (by - ay) - (ay - foot[1]) * (bx - ax)) / under;
+      const s = ((ax - foot[0]) * dy - (ay - foot[1]) * dx) / under;
+      if (s >= 0 && s <= 1 && t > 0.999 && t < nearest) {
+        nearest = t;
+        towards = edge;
+      }
+    }
+  });
+  return towards === -1 ? '' : `grain head towards ${edgeName(piece, towards)}`;
+}
+
+function edgeName({ corners }: DeclaredPiece, edge: number): string {
+  return `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`;
+}
+
+function foldInWords({ fold }: DeclaredPiece): string {
+  return fold === null ? '' : `${fold.value.name} on the fold`;
+}
+
+/** The allowance of most edges, then the others by name. */
+function allowanceInWords(piece: DeclaredPiece, material: string, units: LengthUnit): string {
+  const { byEdge } = piece.allowanceByMaterial.get(material) ?? piece.allowanceDefault;
+  const edges = [...byEdge.keys()].filter((edge) => !(piece.fold?.value.edges.includes(edge) ?? false));
+  const counts = new Map<number, number>();
+  for (const edge of edges) counts.set(byEdge[edge]!, (counts.get(byEdge[edge]!) ?? 0) + 1);
+  const [usual = 0] = [...counts].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0] ?? [];
+  const others = edges.filter((edge) => byEdge[edge] !== usual);
+  if (usual === 0 && others.length === 0) return piece.drawn === 'cut' ? 'drawn with its allowances' : 'no allowance';
+  const named = others.map((edge) => `, ${edgeName(piece, edge)} ${formatLength(byEdge[edge]!, units)}`).join('');
+  return `allowance ${formatLength(usual, units)}${named}`;
+}
+
+function marksInWords({ notches, awl }: DeclaredPiece): string {
+  const parts = [
+    notches.length === 0 ? '' : counted(notches.length, 'notch', 'notches'),
+    awl.length === 0 ? '' : counted(awl.length, 'awl point', 'awl points'),
+  ];
+  return parts.filter((part) => part !== '').join(', ');
 }
 
 function demandInWords(piece: CutPiece): string {

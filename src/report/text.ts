@@ -6,7 +6,7 @@ import { compareText, formatFault, sortFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { Lay } from '../lay/types.js';
 import type { Candidate, MaterialPlan } from '../planning/types.js';
-import { formatBuy, formatLength } from '../units/length.js';
+import { formatBuy, formatDecimal, formatLength, umPerUnit } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
 import { cautions } from './cautions.js';
 import { table, wrap, wrapAfter } from './columns.js';
@@ -82,12 +82,20 @@ function costInWords({ cloth, totals }: Lay, units: LengthUnit): string {
   return `; cost ${cost}, at ${formatPrice(cloth.priceMinorPerMetre, cloth.currency, units)}`;
 }
 
+/** Centimetres with two decimals, millimetres with one. */
+function formatFine(um: number, units: 'cm' | 'mm' | 'in'): string {
+  return units === 'mm' ? `${formatDecimal(um, umPerUnit.mm, 1)} mm` : `${formatDecimal(um, umPerUnit.cm, 2)} cm`;
+}
+
 /** How the buy length adds up, every addition a line of its own. */
 function buyTable({ cloth, totals }: Lay, { units, width }: Page): string[] {
+  // A tenth of a millimetre where whole ones do not add up to what is seen.
+  const fine = units !== 'in' && totals.lengthUsed % umPerUnit.mm !== 0;
+  const inSum = (um: number) => (fine ? formatFine(um, units) : formatLength(um, units));
   const rows = [
-    ['', 'length used', formatLength(totals.lengthUsed, units), ''],
-    ...totals.buyParts.map(({ why, um }) => ['+', why, formatLength(um, units), partRemark(why)]),
-    ['=', `to ${buyVerb(cloth)}`, formatLength(totals.buy, units), ''],
+    ['', 'length used', inSum(totals.lengthUsed), ''],
+    ...totals.buyParts.map(({ why, um }) => ['+', why, inSum(um), partRemark(why)]),
+    ['=', `to ${buyVerb(cloth)}`, inSum(totals.buy), ''],
   ];
   return table(rows, ['left', 'left', 'right', 'left'], 2, width);
 
@@ -135,6 +143,12 @@ function boundInWords({ bound, gapPercent }: Outcome, units: LengthUnit): string
   return gapPercent === null ? shortest : `${shortest}; gap ${percent(gapPercent)}`;
 }
 
+function cannot({ material, candidates }: MaterialPlan, cloth: string): string {
+  return candidates.length === 0
+    ? `no lay method serves for ${material} on ${cloth}`
+    : `${material} does not fit on ${cloth}`;
+}
+
 /** Plainly: there is no lay, whether that is certain, and why. */
 function noLayLines(plan: MaterialPlan, outcome: Outcome, { effort }: Run, { units, width }: Page): string[] {
   const cloth = clothInWords(plan.cloth.cloth, units);
@@ -147,7 +161,7 @@ function noLayLines(plan: MaterialPlan, outcome: Outcome, { effort }: Run, { uni
   const fixes = new Set(reasons.map(({ fix }) => fix));
   if (outcome.fitProven !== true) fixes.add('give it more --effort, or more cloth');
   return [
-    ...wrap(`${plan.material} does not fit on ${cloth}`, width),
+    ...wrap(cannot(plan, cloth), width),
     ...wrapAfter('  ', certainty, width),
     ...why.flatMap((reason) => wrapAfter('  - ', reason, width)),
     ...[...fixes].flatMap((fix) => wrapAfter('  fix: ', fix, width)),
@@ -158,13 +172,17 @@ function reasonInWords({ subject, what }: Fault): string {
   return subject === null ? what : `${subject}: ${what}`;
 }
 
-function boundReason({ cloth: { cloth } }: MaterialPlan, { bound }: Outcome, units: LengthUnit): string {
+function boundReason({ cloth: { cloth }, candidates }: MaterialPlan, { bound }: Outcome, units: LengthUnit): string {
   if (bound === null) return 'no lay method is allowed here, see below';
   const need = `no lay can be shorter than ${formatLength(bound.um, units)} (${bound.why})`;
   if (cloth.length === null) return need;
   const room = cloth.length - cloth.ends[0] - cloth.ends[1];
   if (room <= 0) return `${need}; its ends leave nothing of the cloth`;
-  return `${need}; between its ends the cloth has ${formatLength(room, units)}`;
+  const has = `between its ends the cloth has ${formatLength(room, units)}`;
+  const found = candidates.flatMap(({ lengthFoundUm }) => lengthFoundUm ?? []);
+  if (found.length === 0) return `${need}; ${has}`;
+  const least = Math.min(...found);
+  return `the shortest lay found uses ${formatLength(least, units)}; ${has}, ${formatLength(least - room, units)} too little (${need})`;
 }
 
 /** The lay methods side by side, when there is more than one to tell of. */

@@ -5,8 +5,9 @@ import { crowdedLay, exampleLay, foldedLay, openLay, sampleLays } from '../suppo
 const lineOf = (lay: typeof openLay, n: number) => chalkList(lay).lines.find((line) => line.n === n)!;
 
 describe('chalk list', () => {
-  test('a piece on the fold is measured by its fold edge, from the fold', () => {
-    // Front of the lay file's description: 50 long, 50 wide at the foot, from x = 2 on.
+  test('a piece on the fold is measured by its grain line, from the fold', () => {
+    // Front of the lay file's description: 50 long, 50 wide at the foot, from x = 2 on; its grain line lies on the
+    // fold, from 7.5 cm to 42.5 cm of its length.
     expect(lineOf(exampleLay, 1)).toEqual({
       n: 1,
       piece: 'Front',
@@ -16,10 +17,11 @@ describe('chalk list', () => {
       printedSide: 'up',
       turned: false,
       headTowards: 'far end',
-      line: 'fold edge',
+      onFold: true,
+      opened: false,
       edge: 'fold',
-      foot: { fromCutEndUm: 20_000, fromEdgeUm: 0 },
-      head: { fromCutEndUm: 520_000, fromEdgeUm: 0 },
+      foot: { fromCutEndUm: 95_000, fromEdgeUm: 0 },
+      head: { fromCutEndUm: 445_000, fromEdgeUm: 0 },
       alongUm: [20_000, 520_000],
       acrossUm: [0, 250_000],
     });
@@ -93,10 +95,10 @@ describe('chalk list', () => {
         const ys = lead.outline.map(([, y]) => y);
         expect(line.alongUm).toEqual([Math.min(...xs), Math.max(...xs)]);
         const across = line.acrossUm.map(back).sort((a, b) => a - b);
-        const most = line.line === 'fold edge' ? lay.cloth.width / 2 : Math.max(...ys);
+        const most = line.onFold ? lay.cloth.width / 2 : Math.max(...ys);
         expect(across).toEqual([Math.min(...ys), most]);
         expect(line.copies).toBe(placement.copies.length);
-        if (line.line === 'fold edge') continue;
+        if (line.onFold) continue;
         const { grain } = lay.pieces.find(({ id }) => id === placement.piece)!;
         const sign = lead.turned === 180 ? -1 : 1;
         const flip = lead.mirror ? -sign : sign;
