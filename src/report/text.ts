@@ -190,20 +190,24 @@ function methodLines({ candidates, chosen, refused }: MaterialPlan, { units, wid
   if (candidates.length + refused.length < 2 && refused.length === 0) return [];
   const rows = [
     ['lay method', 'length used', 'buy', ''],
-    ...candidates.map((candidate) => candidateRow(candidate, candidate === chosen, units)),
+    ...candidates.map((candidate) => candidateRow(candidate, chosen, units)),
     ...refused.map(({ method, why }) => [method, '-', '-', `not allowed: ${why}`]),
   ];
   return ['', ...table(rows, ['left', 'right', 'right', 'left'], 2, width)];
 }
 
-function candidateRow({ method, lay, status, fitProven }: Candidate, isChosen: boolean, units: LengthUnit): string[] {
+function candidateRow(candidate: Candidate, chosen: Candidate | null, units: LengthUnit): string[] {
+  const { method, lay, status, fitProven } = candidate;
   if (lay === null) {
     const why =
       status === 'interrupted' ? 'interrupted' : fitProven === true ? 'does not fit' : 'no lay found that fits';
     return [method, '-', '-', why];
   }
   const { lengthUsed, buy } = lay.totals;
-  return [method, formatLength(lengthUsed, units), formatBuy(buy, units), isChosen ? 'this lay' : ''];
+  // Of lays that need as much the simplest is taken; she may prefer the other.
+  const asMuch = buy === chosen?.lay?.totals.buy ? `as much: --method "${method}" takes it` : '';
+  const remark = candidate === chosen ? 'this lay' : asMuch;
+  return [method, formatLength(lengthUsed, units), formatBuy(buy, units), remark];
 }
 
 /** True at the last of several cloths for one material. */
