@@ -2,9 +2,10 @@
  * Builds a lay by putting things down one after the other, each at the best place the rule finds for it.
  *
  * Places looked at for each allowed choice: horizontal lines at the borders of its y range and where it would
- * stand flush with, on or under a thing that lies; vertical lines at the start of the cloth, flush with or behind
- * things that lie, and at the present length. The best place is then slid: along the vertical line through it to
- * both ends of its free interval and from there to the left, as long as that helps.
+ * stand on or hang under a thing that lies; vertical lines at the start of the cloth, just behind things that lie, and
+ * where it would end at the present length. (More lines, flush with things that lie, cost more builds than they
+ * gain.) The best place is then slid: along the vertical line through it to both ends of its free interval and from
+ * there to the left, as long as that helps.
  * (Leftmost placing on exact no-fit positions: Gomes and Oliveira, "A 2-exchange heuristic for nesting problems",
  * 2002; the lines are of our own making.)
  */
@@ -96,8 +97,6 @@ function linesAcross(ground: Ground, choice: Choice, yMin: Um, yMax: Um): readon
     const high = ground.ys[i]! + other.maxY;
     addLine(lines, high - box.minY, yMin, yMax, choice, true);
     addLine(lines, low - box.maxY, yMin, yMax, choice, true);
-    addLine(lines, low - box.minY, yMin, yMax, choice, true);
-    addLine(lines, high - box.maxY, yMin, yMax, choice, true);
   }
   return rising(lines);
 }
@@ -111,11 +110,8 @@ function linesAlong(ground: Ground, choice: Choice, xMin: Um, xMost: Um): readon
   addLine(lines, ground.lengthAfter[ground.count]! - tables.trueBox[choice.shape]!.maxX, xMin, xMost, choice, false);
   for (let i = 0; i < ground.count; i++) {
     const other = tables.searchedBox[ground.shapeOf[i]!]!;
-    const left = ground.xs[i]! + other.minX;
     const right = ground.xs[i]! + other.maxX;
     addLine(lines, right - box.minX, xMin, xMost, choice, false);
-    addLine(lines, left - box.minX, xMin, xMost, choice, false);
-    addLine(lines, right - box.maxX, xMin, xMost, choice, false);
   }
   return rising(lines);
 }

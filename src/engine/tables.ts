@@ -14,7 +14,7 @@ import type { Problem } from '../problem/types.js';
 import type { Outline } from '../units/types.js';
 
 /** How far the outlines of the search may stray outwards from the true ones: few parts make many builds, and the
- * settling wins back the rest (0.3 mm gave lays of curved pieces 5 to 6 points worse at equal time). */
+ * settling wins back the rest (0.3 mm gave lays of curved pieces 3 to 6 points worse at equal work). */
 const searchStrayUm = 1000;
 
 export interface Tables {
