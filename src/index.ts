@@ -4,7 +4,7 @@
  */
 import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
-import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from './cloth/types.js';
+import type { Cloth, DeclaredCloth } from './cloth/types.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
@@ -17,20 +17,13 @@ import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
 import type { CutPiece } from './pieces/types.js';
+import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
-import type { LengthUnit, Um } from './units/types.js';
+import type { LengthUnit } from './units/types.js';
 
-export interface PlanOptions {
-  /** null = all. */
-  readonly material: string | null;
-  readonly cloth: string | null;
-  /** These four go before what the file says. */
-  readonly widthUm: Um | null;
-  readonly lengthUm: Um | null;
-  readonly nap: Nap | null;
-  readonly method: LayMethod | 'best' | null;
+export interface PlanOptions extends Wishes {
   readonly effort: number;
   readonly seconds: number | null;
   readonly seed: number;
@@ -74,12 +67,16 @@ export async function planCutList(
   const read = readCutList(text, file);
   if (!read.ok) return { kind: 'faults', faults: sortFaults(read.faults) };
   const cutList = read.value;
-  const orders = chooseOrders(cutList, options);
+  const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
+  const orders = chooseOrders(materials, cutList.cloths, options, { file, line: 1, column: 1 });
   if (!orders.ok) return { kind: 'faults', faults: orders.faults };
+  const clash = clashOf(file, orders.value);
+  if (clash !== null) return { kind: 'faults', faults: [clash] };
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
   const plans: MaterialPlan[] = [];
   const outputs: (LayOutput | null)[] = [];
-  for (const { material, cloths, manyCloths } of orders.value) {
+  for (const chosen of orders.value) {
+    const { material, cloths } = chosen;
     const pieces = cutPiecesFor(cutList, material);
     const order = {
       material,
@@ -92,87 +89,11 @@ export async function planCutList(
     };
     for (const plan of await planMaterial(order, options, tools, deadline)) {
       plans.push(plan);
-      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, manyCloths, options.page));
+      const name = outputName(file, chosen, plan.cloth);
+      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options.page));
     }
   }
-  const clash = clashOf(file, outputs);
-  if (clash !== null) return { kind: 'faults', faults: [clash] };
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
-}
-
-interface Order {
-  readonly material: string;
-  readonly cloths: readonly DeclaredCloth[];
-  /** Several cloths compete for this material, so output names carry the cloth's. */
-  readonly manyCloths: boolean;
-}
-
-/** Materials in the order in which the pieces name them, each with its cloths; the options narrow and override. */
-function chooseOrders(cutList: CutList, options: PlanOptions): Result<readonly Order[]> {
-  const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
-  const faults: Fault[] = [];
-  const at = { file: cutList.file, line: 1, column: 1 };
-  if (options.material !== null && !materials.includes(options.material)) {
-    const what = `nothing is cut from a material called "${options.material}"`;
-    faults.push(makeFault('unknown-material', at, '--material', what, `name one of: ${materials.join(', ')}`));
-  }
-  const names = cutList.cloths.map(({ cloth }) => cloth.name);
-  if (options.cloth !== null && !names.includes(options.cloth)) {
-    const what = `the cut list has no cloth called "${options.cloth}"`;
-    faults.push(makeFault('unknown-cloth', at, '--cloth', what, `name one of: ${names.join(', ')}`));
-  }
-  const orders: Order[] = [];
-  for (const material of materials) {
-    if (options.material !== null && material !== options.material) continue;
-    const all = cutList.cloths.filter((cloth) => cloth.materials.includes(material));
-    const asked = all.filter(({ cloth }) => options.cloth === null || cloth.name === options.cloth);
-    const cloths = asked.map((cloth) => overrideCloth(cloth, options, faults));
-    if (cloths.length > 0) orders.push({ material, cloths, manyCloths: all.length > 1 });
-  }
-  if (
-    (options.widthUm !== null || options.lengthUm !== null) &&
-    new Set(orders.flatMap((order) => order.cloths.map(({ cloth }) => cloth.name))).size > 1
-  ) {
-    const what = 'a width or length given for the run would hold for several cloths';
-    faults.push(
-      makeFault('which-cloth', at, options.widthUm === null ? '--length' : '--width', what, 'name one with --cloth'),
-    );
-  }
-  if (orders.length === 0 && faults.length === 0) {
-    faults.push(
-      makeFault('nothing-to-plan', at, null, 'no piece is cut from this cloth', 'choose another --cloth or --material'),
-    );
-  }
-  return faults.length > 0 ? { ok: false, faults } : { ok: true, value: orders };
-}
-
-/** Command-line values instead of the file's. Another width keeps what the file's width loses at either side. */
-function overrideCloth(declared: DeclaredCloth, options: PlanOptions, faults: Fault[]): DeclaredCloth {
-  const { cloth } = declared;
-  const width = options.widthUm === null ? cloth.width : evenWidth(options.widthUm);
-  const usable: readonly [Um, Um] = [cloth.usable[0], cloth.usable[1] + width - cloth.width];
-  if (usable[1] <= usable[0]) {
-    const what = 'the width leaves nothing between the selvedges';
-    faults.push(
-      makeFault('width-too-small', declared.place, `cloth "${cloth.name}"`, what, 'give the whole width of the cloth'),
-    );
-  }
-  const changed: Cloth = {
-    ...cloth,
-    width,
-    usable,
-    length: options.lengthUm ?? cloth.length,
-    nap: options.nap ?? cloth.nap,
-  };
-  const notices = width === cloth.width ? declared.notices : [usableKept(declared)];
-  return { ...declared, cloth: changed, method: options.method ?? declared.method, notices };
-}
-
-/** Another width was given: what is lost at its sides is taken to be as before. */
-function usableKept({ cloth, place }: DeclaredCloth): Fault {
-  const what = 'with another width its sides are taken to lose as much as those of the width in the file';
-  const fix = 'measure the cloth and give its width and usable in the file';
-  return makeFault('usable-assumed', place, `cloth "${cloth.name}"`, what, fix, 'notice');
 }
 
 /**
@@ -204,7 +125,7 @@ async function makeOutput(
   cutList: CutList,
   pieces: readonly CutPiece[],
   plan: MaterialPlan,
-  manyCloths: boolean,
+  name: string,
   page: 'a4' | 'letter',
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
@@ -214,8 +135,7 @@ async function makeOutput(
   assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
   const { drawPlan } = await import('./marker/draw-plan.js');
   const drawn = await drawPlan(lay, { page, units: cutList.units });
-  const parts = [baseName(cutList.file), plan.material, ...(manyCloths ? [plan.cloth.cloth.name] : [])];
-  return { name: parts.map(fileWord).join('-'), lay, layText: writeLay(lay), ...drawn };
+  return { name, lay, layText: writeLay(lay), ...drawn };
 }
 
 /** `boats/Slipway apron.yaml` -> `Slipway apron`. */
@@ -233,8 +153,14 @@ function fileWord(text: string): string {
   return word === '' ? 'lay' : word;
 }
 
-function clashOf(file: string, outputs: readonly (LayOutput | null)[]): Fault | null {
-  const names = outputs.flatMap((output) => (output === null ? [] : [output.name]));
+/** CUTLIST-MATERIAL, and the cloth's name where several compete. */
+function outputName(file: string, { material, manyCloths }: Order, { cloth }: DeclaredCloth): string {
+  return [baseName(file), material, ...(manyCloths ? [cloth.name] : [])].map(fileWord).join('-');
+}
+
+/** Two lays that would be written under one name. */
+function clashOf(file: string, orders: readonly Order[]): Fault | null {
+  const names = orders.flatMap((order) => order.cloths.map((cloth) => outputName(file, order, cloth)));
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice === undefined) return null;
   const what = `two lays would both be written as ${twice}`;

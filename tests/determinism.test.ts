@@ -11,33 +11,21 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { sameThreadExecutor } from '../src/engine/same-thread.js';
 import type { Executor, Task, TaskResult } from '../src/engine/types.js';
-import { type PlanOptions, planCutList } from '../src/index.js';
+import type { PlanOptions } from '../src/index.js';
 import type { Problem } from '../src/problem/types.js';
 import { reportJson } from '../src/report/json.js';
 import { runProgram } from './cli/run-program.js';
+import { planText } from './support/plan.js';
 
 const apron = readFileSync(fileURLToPath(new URL('../fixtures/boatyard/slipway-apron.yaml', import.meta.url)), 'utf8');
 const bag = readFileSync(fileURLToPath(new URL('../fixtures/boatyard/sail-bag.yaml', import.meta.url)), 'utf8');
 
-const options: PlanOptions = {
-  material: null,
-  cloth: null,
-  widthUm: null,
-  lengthUm: null,
-  nap: null,
-  method: null,
-  effort: 0.5,
-  seconds: null,
-  seed: 7,
-  page: 'a4',
-};
+const options = { effort: 0.5, seed: 7 };
 
 /** SHA-256 over everything that is written and reported, file by file. */
 async function hashOf(text: string, executor: Executor, changed: Partial<PlanOptions> = {}): Promise<string> {
-  const tools = { executor, clock: () => 0, interrupted: () => false, onProgress: () => undefined };
   try {
-    const answer = await planCutList('list.yaml', text, { ...options, ...changed }, tools);
-    if (answer.kind === 'faults') throw new Error(answer.faults.map(({ what }) => what).join('\n'));
+    const answer = await planText(text, { ...options, ...changed }, { executor });
     const hash = createHash('sha256');
     for (const output of answer.outputs) {
       hash.update(output!.layText).update(output!.svg).update(output!.pdf);
@@ -134,17 +122,8 @@ describe('same bytes', () => {
     const [head, pieces, cloths] = bag.split(/^pieces:$|^cloths:$/m) as [string, string, string];
     const blocks = pieces.split(/\n(?= {2}\S)/).filter((block) => block.trim() !== '');
     const turned = `${head}pieces:\n${blocks.reverse().join('\n')}\ncloths:${cloths}`;
-    const lay = async (text: string): Promise<string> => {
-      const tools = {
-        executor: sameThreadExecutor(),
-        clock: () => 0,
-        interrupted: () => false,
-        onProgress: () => undefined,
-      };
-      const answer = await planCutList('list.yaml', text, { ...options, cloth: 'canvas 115' }, tools);
-      if (answer.kind === 'faults') throw new Error(answer.faults.map(({ what }) => what).join('\n'));
-      return answer.outputs[0]!.layText;
-    };
+    const lay = async (text: string): Promise<string> =>
+      (await planText(text, { ...options, cloth: 'canvas 115' })).outputs[0]!.layText;
     expect(turned).not.toBe(bag);
     expect(await lay(turned)).toBe(await lay(bag));
   });
@@ -155,23 +134,10 @@ describe('same bytes', () => {
       now += 1;
       return now;
     };
-    const tools = { executor: sameThreadExecutor(), clock, interrupted: () => false, onProgress: () => undefined };
-    const capped = await planCutList(
-      'list.yaml',
-      bag,
-      { ...options, cloth: 'canvas 115', effort: 50, seconds: 4 },
-      tools,
-    );
-    if (capped.kind === 'faults') throw new Error('faults');
-    const { lay } = capped.outputs[0]!;
-    expect(lay.effort).toBeLessThan(50);
-    const again = await planCutList(
-      'list.yaml',
-      bag,
-      { ...options, cloth: 'canvas 115', effort: lay.effort },
-      { ...tools, clock: () => 0 },
-    );
-    if (again.kind === 'faults') throw new Error('faults');
+    const capped = await planText(bag, { ...options, cloth: 'canvas 115', effort: 50, seconds: 4 }, { clock });
+    const { effort } = capped.outputs[0]!.lay;
+    expect(effort).toBeLessThan(50);
+    const again = await planText(bag, { ...options, cloth: 'canvas 115', effort });
     expect(again.outputs[0]!.layText).toBe(capped.outputs[0]!.layText);
   });
 });

@@ -1,9 +1,9 @@
 /** What the library promises at its edge: a lay belongs to its cut list, its material and its cloth. */
 import { expect, test } from 'vitest';
-import { sameThreadExecutor } from '../src/engine/same-thread.js';
 import { checkLayFile, planCutList } from '../src/index.js';
 import { sealLay } from '../src/lay/build.js';
 import { writeLay } from '../src/lay/write.js';
+import { plainOptions, plainTools, planText } from './support/plan.js';
 
 const list = `title: Oilskin bag
 units: cm
@@ -16,21 +16,7 @@ cloths:
 `;
 
 async function planned() {
-  const options = { material: 'lining', cloth: null, widthUm: null, lengthUm: null, nap: null, method: null };
-  const tools = {
-    executor: sameThreadExecutor(),
-    clock: () => 0,
-    interrupted: () => false,
-    onProgress: () => undefined,
-  };
-  const answer = await planCutList(
-    'bag.yaml',
-    list,
-    { ...options, effort: 0.25, seconds: null, seed: 1, page: 'a4' },
-    tools,
-  );
-  if (answer.kind === 'faults') throw new Error('faults');
-  return answer.outputs[0]!;
+  return (await planText(list, { material: 'lining' })).outputs[0]!;
 }
 
 test('a lay is accepted against its own cut list only', async () => {
@@ -47,36 +33,20 @@ test('a lay is accepted against its own cut list only', async () => {
 });
 
 test('a run that is interrupted says so, one that spent its effort does not', async () => {
-  const options = { material: 'shell', cloth: null, widthUm: null, lengthUm: null, nap: null, method: 'open' as const };
+  const wide = list.replace('[40, 30]', '[40, 23.7]').replace('1 pair, lining', '7 pairs, lining');
   const statusOf = async (interrupted: () => boolean, seconds: number | null) => {
-    const wide = list.replace('[40, 30]', '[40, 23.7]').replace('1 pair, lining', '7 pairs, lining');
-    const tools = { executor: sameThreadExecutor(), clock: () => 5, interrupted, onProgress: () => undefined };
-    const answer = await planCutList(
-      'bag.yaml',
-      wide,
-      { ...options, effort: 0.5, seconds, seed: 1, page: 'a4' },
-      tools,
-    );
-    if (answer.kind === 'faults') throw new Error('faults');
-    return { status: answer.outputs[0]?.lay.status };
+    const options = { material: 'shell', method: 'open' as const, effort: 0.5, seconds };
+    return (await planText(wide, options, { clock: () => 5, interrupted })).outputs[0]?.lay.status;
   };
   let asked = 0;
-  expect((await statusOf(() => ++asked > 1, null)).status).toBe('interrupted');
-  expect((await statusOf(() => false, 0)).status).toBe('shortest found');
+  expect(await statusOf(() => ++asked > 1, null)).toBe('interrupted');
+  expect(await statusOf(() => false, 0)).toBe('shortest found');
 });
 
 test('a width for the run needs to know for which cloth', async () => {
-  const options = { material: null, cloth: null, widthUm: 900_000, lengthUm: null, nap: null, method: null };
-  const tools = {
-    executor: sameThreadExecutor(),
-    clock: () => 0,
-    interrupted: () => false,
-    onProgress: () => undefined,
-  };
-  const plan = (cloth: string | null) =>
-    planCutList('bag.yaml', list, { ...options, cloth, effort: 0.25, seconds: null, seed: 1, page: 'a4' }, tools);
-  const several = await plan(null);
+  const wish = { ...plainOptions, widthUm: 900_000 };
+  const several = await planCutList('bag.yaml', list, wish, plainTools());
   expect(several.kind === 'faults' ? several.faults.map(({ code }) => code) : []).toEqual(['which-cloth']);
-  const one = await plan('poplin');
-  expect(one.kind === 'planned' ? one.plans[0]!.notices.map(({ code }) => code) : []).toEqual(['usable-assumed']);
+  const one = await planText(list, { ...wish, cloth: 'poplin' });
+  expect(one.plans[0]!.notices.map(({ code }) => code)).toEqual(['usable-assumed']);
 });

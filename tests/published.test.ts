@@ -5,40 +5,15 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { sameThreadExecutor } from '../src/engine/same-thread.js';
-import { type PlanOptions, planCutList } from '../src/index.js';
+import type { PlanOptions } from '../src/index.js';
 import type { MaterialPlan } from '../src/planning/types.js';
 import { umPerUnit } from '../src/units/length.js';
+import { planText } from './support/plan.js';
 
 const folder = fileURLToPath(new URL('../fixtures/published/', import.meta.url));
 
-const defaults: PlanOptions = {
-  material: null,
-  cloth: null,
-  widthUm: null,
-  lengthUm: null,
-  nap: null,
-  method: null,
-  effort: 2,
-  seconds: null,
-  seed: 1,
-  page: 'a4',
-};
-
-async function planText(name: string, text: string, options: Partial<PlanOptions> = {}): Promise<MaterialPlan> {
-  const answer = await planCutList(
-    `${name}.yaml`,
-    text,
-    { ...defaults, ...options },
-    {
-      executor: sameThreadExecutor(),
-      clock: () => 0,
-      interrupted: () => false,
-      onProgress: () => undefined,
-    },
-  );
-  if (answer.kind === 'faults') throw new Error(answer.faults.map(({ what }) => what).join('\n'));
-  return answer.plans[0]!;
+async function planFirst(text: string, options: Partial<PlanOptions> = {}): Promise<MaterialPlan> {
+  return (await planText(text, { effort: 2, ...options })).plans[0]!;
 }
 
 function read(name: string): string {
@@ -46,7 +21,7 @@ function read(name: string): string {
 }
 
 async function plan(name: string, options: Partial<PlanOptions> = {}): Promise<MaterialPlan> {
-  return planText(name, read(name), options);
+  return planFirst(read(name), options);
 }
 
 function lengthUsed(found: MaterialPlan, method = 'open'): number {
@@ -144,7 +119,7 @@ describe('cloth', () => {
   // M1: Vilumsone-Nemes, Industrial Cutting of Textile Materials, p. 19: less the selvedges and 1 to 2 cm; numbers ours.
   test('of 150 cm with 1 cm selvedges 146 to 147 cm are usable', async () => {
     const text = read('x1a-curtain').replace('width: 140, selvedge: 0, usable: 140', 'width: 150, selvedge: 1');
-    const found = await planText('usable', text);
+    const found = await planFirst(text);
     const [from, to] = found.chosen!.lay!.cloth.usable;
     expect(to - from).toBeGreaterThanOrEqual(146 * cm);
     expect(to - from).toBeLessThanOrEqual(147 * cm);
@@ -152,7 +127,7 @@ describe('cloth', () => {
 
   // M4: 'Fabric wastage outside the marker', 2013: 2 cm at each end, 4 cm per ply.
   test('ends of 2 cm add 4 cm to what is bought', async () => {
-    const found = await planText('ends', read('x1a-curtain').replace('ends: [0, 0]', 'ends: [2, 2]'));
+    const found = await planFirst(read('x1a-curtain').replace('ends: [0, 0]', 'ends: [2, 2]'));
     expect(found.chosen!.lay!.totals.buyParts).toEqual([{ why: 'ends', um: 4 * cm }]);
     expect(found.chosen!.lay!.totals.buy).toBe(964 * cm);
   });
@@ -168,7 +143,7 @@ describe('cloth at hand', () => {
 describe('more cloth than can be reckoned with', () => {
   test('is declined in words, not by a crash', async () => {
     const text = read('x1a-curtain').replace('4 same way', '20 same way');
-    const found = await planText('long', text);
+    const found = await planFirst(text);
     expect(found.chosen).toBe(null);
     expect(found.refused[0]!.why).toMatch(/at least 4800.0 cm.*more than 2000.0 cm are not planned/);
   });

@@ -3,8 +3,8 @@
  * file is read again, and no length is below its bound. Fixed seeds; each list is printed when it fails.
  */
 import { expect, test } from 'vitest';
-import { sameThreadExecutor } from '../src/engine/same-thread.js';
 import { checkLayFile, planCutList } from '../src/index.js';
+import { plainOptions, plainTools } from './support/plan.js';
 
 function dice(seed: number): (below: number) => number {
   let state = seed;
@@ -44,19 +44,7 @@ test('thirty random lists', async () => {
   let folded = 0;
   for (let seed = 1; seed <= 30; seed++) {
     const text = randomList(seed * 7_919);
-    const options = { material: null, cloth: null, widthUm: null, lengthUm: null, nap: null, method: null };
-    const tools = {
-      executor: sameThreadExecutor(),
-      clock: () => 0,
-      interrupted: () => false,
-      onProgress: () => undefined,
-    };
-    const answer = await planCutList(
-      't.yaml',
-      text,
-      { ...options, effort: 0.25, seconds: null, seed, page: 'a4' },
-      tools,
-    );
+    const answer = await planCutList('t.yaml', text, { ...plainOptions, seed }, plainTools());
     if (answer.kind === 'faults') continue;
     for (const [i, output] of answer.outputs.entries()) {
       if (output === null) continue;

@@ -55,8 +55,6 @@ export interface DeclaredCloth {
   readonly materials: readonly string[];
   readonly method: LayMethod | 'best';
   readonly place: Place;
-  /** Places of single keys, for faults found later (`width`, `length`, `method` ...). */
-  readonly places: ReadonlyMap<string, Place>;
   /** For example: usable width assumed, not measured. */
   readonly notices: readonly Fault[];
 }

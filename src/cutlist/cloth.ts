@@ -2,7 +2,7 @@
 import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place } from '../diagnostics/types.js';
-import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
+import type { MapNode, SourceNode } from '../source/types.js';
 import { formatLength, umPerUnit } from '../units/length.js';
 import type { Um } from '../units/types.js';
 import type { Context } from './context.js';
@@ -92,11 +92,7 @@ export function readCloth(name: string, place: Place, node: MapNode, context: Co
     priceMinorPerMetre,
     currency,
   };
-  return { cloth, materials, method, place, places: placesOf(keys), notices: usable.notices };
-}
-
-function placesOf(keys: ReadonlyMap<string, MapEntry>): ReadonlyMap<string, Place> {
-  return new Map([...keys].map(([key, entry]) => [key, entry.value.place]));
+  return { cloth, materials, method, place, notices: usable.notices };
 }
 
 function readMaterials(node: SourceNode | null, place: Place, context: Context): string[] {

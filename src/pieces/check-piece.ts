@@ -89,7 +89,7 @@ function checkRing(piece: DeclaredPiece, units: LengthUnit): Fault[] {
 }
 
 /** `C-D`, by the labels of its corners. */
-function edgeName(piece: DeclaredPiece, edge: number): string {
+export function edgeName(piece: DeclaredPiece, edge: number): string {
   return `${piece.corners[edge]!.label}-${piece.corners[(edge + 1) % piece.corners.length]!.label}`;
 }
 

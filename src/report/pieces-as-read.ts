@@ -4,7 +4,8 @@
  */
 import type { CutList } from '../cutlist/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
-import { makeCutPiece } from '../pieces/cut-piece.js';
+import { edgeName } from '../pieces/check-piece.js';
+import { allowancesFor, makeCutPiece } from '../pieces/cut-piece.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece, DeclaredPiece } from '../pieces/types.js';
 import { formatDecimal, formatLength } from '../units/length.js';
@@ -59,17 +60,13 @@ function grainInWords(piece: DeclaredPiece): string {
   return towards === -1 ? '' : `grain head towards ${edgeName(piece, towards)}`;
 }
 
-function edgeName({ corners }: DeclaredPiece, edge: number): string {
-  return `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`;
-}
-
 function foldInWords({ fold }: DeclaredPiece): string {
   return fold === null ? '' : `${fold.value.name} on the fold`;
 }
 
 /** The allowance of most edges, then the others by name. */
 function allowanceInWords(piece: DeclaredPiece, material: string, units: LengthUnit): string {
-  const { byEdge } = piece.allowanceByMaterial.get(material) ?? piece.allowanceDefault;
+  const { byEdge } = allowancesFor(piece, material);
   const edges = [...byEdge.keys()].filter((edge) => !(piece.fold?.value.edges.includes(edge) ?? false));
   const counts = new Map<number, number>();
   for (const edge of edges) counts.set(byEdge[edge]!, (counts.get(byEdge[edge]!) ?? 0) + 1);

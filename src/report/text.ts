@@ -62,8 +62,6 @@ function planLines(plan: MaterialPlan, run: Run, page: Page): string[] {
   return [...lines, ...methodLines(plan, page)];
 }
 
-/** `ticking, 150 cm wide`, and its length where that is all there is. */
-
 function layLines(plan: MaterialPlan, lay: Lay, outcome: Outcome, run: Run, page: Page): string[] {
   const { units, width } = page;
   return [
@@ -115,7 +113,8 @@ function factLines(
 ): string[] {
   const { cloth, totals } = lay;
   const usable = formatLength(cloth.usable[1] - cloth.usable[0], units);
-  const assumed = plan.cloth.places.has('usable') ? '' : ', assumed until you have measured it';
+  const isAssumed = plan.notices.some(({ code }) => code === 'usable-assumed');
+  const assumed = isAssumed ? ', assumed until you have measured it' : '';
   const used = totals.utilisationPpm / 10_000;
   const rows = [
     ['lay', methodInWords(outcome.method ?? 'open')],

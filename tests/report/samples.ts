@@ -50,14 +50,22 @@ export const sampleLay: Lay = {
   },
 };
 
+const usableAssumed: Fault = {
+  code: 'usable-assumed',
+  severity: 'notice',
+  place,
+  subject: 'cloth "lawn"',
+  what: 'usable width taken as 113.0 cm',
+  fix: 'measure the cloth and give usable',
+};
+
 export function declared(cloth: Cloth, measured: boolean): DeclaredCloth {
   return {
     cloth,
     materials: ['shell'],
     method: 'best',
     place,
-    places: new Map(measured ? [['usable', place]] : []),
-    notices: [],
+    notices: measured ? [] : [usableAssumed],
   };
 }
 

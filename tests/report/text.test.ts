@@ -40,9 +40,9 @@ describe('the report in the terminal', () => {
   });
 
   it('calls the usable width assumed only where the file does not give it', () => {
-    expect(report(inputOf(planned))).toContain('113.0 cm, assumed until you have measured it');
-    const measured = { ...planned, cloth: { ...planned.cloth, places: remnant.cloth.places } };
-    expect(report(inputOf(measured))).not.toContain('assumed');
+    const assumed = { ...planned, notices: planned.cloth.notices };
+    expect(report(inputOf(assumed))).toContain('113.0 cm, assumed until you have measured it');
+    expect(report(inputOf(planned))).not.toContain('assumed');
   });
 
   it('sets the lay methods side by side, with the reason of one that is not allowed', () => {

@@ -1,0 +1,98 @@
+/**
+ * Which materials are planned on which cloths, and with what the run says instead of the file. Every wrong wish is told
+ * at once.
+ */
+import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from '../cloth/types.js';
+import { makeFault } from '../diagnostics/faults.js';
+import type { Fault, Place, Result } from '../diagnostics/types.js';
+import type { Um } from '../units/types.js';
+
+/** What a run may ask for instead of everything, or of what the file says; null = as the file says. */
+export interface Wishes {
+  readonly material: string | null;
+  readonly cloth: string | null;
+  /** These four go before what the file says. */
+  readonly widthUm: Um | null;
+  readonly lengthUm: Um | null;
+  readonly nap: Nap | null;
+  readonly method: LayMethod | 'best' | null;
+}
+
+export interface Order {
+  readonly material: string;
+  readonly cloths: readonly DeclaredCloth[];
+  /** Several cloths compete for this material, so output names carry the cloth's. */
+  readonly manyCloths: boolean;
+}
+
+/**
+ * The materials in the order given, each with its cloths; the wishes narrow and override.
+ * @param at where faults about the wishes are told
+ */
+export function chooseOrders(
+  materials: readonly string[],
+  offered: readonly DeclaredCloth[],
+  wishes: Wishes,
+  at: Place,
+): Result<readonly Order[]> {
+  const faults: Fault[] = [];
+  if (wishes.material !== null && !materials.includes(wishes.material)) {
+    const what = `nothing is cut from a material called "${wishes.material}"`;
+    faults.push(makeFault('unknown-material', at, '--material', what, `name one of: ${materials.join(', ')}`));
+  }
+  const names = offered.map(({ cloth }) => cloth.name);
+  if (wishes.cloth !== null && !names.includes(wishes.cloth)) {
+    const what = `the cut list has no cloth called "${wishes.cloth}"`;
+    faults.push(makeFault('unknown-cloth', at, '--cloth', what, `name one of: ${names.join(', ')}`));
+  }
+  const orders: Order[] = [];
+  for (const material of materials) {
+    if (wishes.material !== null && material !== wishes.material) continue;
+    const all = offered.filter((cloth) => cloth.materials.includes(material));
+    const asked = all.filter(({ cloth }) => wishes.cloth === null || cloth.name === wishes.cloth);
+    const cloths = asked.map((cloth) => overrideCloth(cloth, wishes, faults));
+    if (cloths.length > 0) orders.push({ material, cloths, manyCloths: all.length > 1 });
+  }
+  const named = new Set(orders.flatMap((order) => order.cloths.map(({ cloth }) => cloth.name)));
+  if (named.size > 1 && (wishes.widthUm !== null || wishes.lengthUm !== null)) {
+    const what = 'a width or length given for the run would hold for several cloths';
+    faults.push(
+      makeFault('which-cloth', at, wishes.widthUm === null ? '--length' : '--width', what, 'name one with --cloth'),
+    );
+  }
+  if (orders.length === 0 && faults.length === 0) {
+    faults.push(
+      makeFault('nothing-to-plan', at, null, 'no piece is cut from this cloth', 'choose another --cloth or --material'),
+    );
+  }
+  return faults.length > 0 ? { ok: false, faults } : { ok: true, value: orders };
+}
+
+/** Command-line values instead of the file's. Another width keeps what the file's width loses at either side. */
+function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[]): DeclaredCloth {
+  const { cloth } = declared;
+  const width = wishes.widthUm === null ? cloth.width : evenWidth(wishes.widthUm);
+  const usable: readonly [Um, Um] = [cloth.usable[0], cloth.usable[1] + width - cloth.width];
+  if (usable[1] <= usable[0]) {
+    const what = 'the width leaves nothing between the selvedges';
+    faults.push(
+      makeFault('width-too-small', declared.place, `cloth "${cloth.name}"`, what, 'give the whole width of the cloth'),
+    );
+  }
+  const changed: Cloth = {
+    ...cloth,
+    width,
+    usable,
+    length: wishes.lengthUm ?? cloth.length,
+    nap: wishes.nap ?? cloth.nap,
+  };
+  const notices = width === cloth.width ? declared.notices : [usableKept(declared)];
+  return { ...declared, cloth: changed, method: wishes.method ?? declared.method, notices };
+}
+
+/** Another width was given: what is lost at its sides is taken to be as before. */
+function usableKept({ cloth, place }: DeclaredCloth): Fault {
+  const what = 'with another width its sides are taken to lose as much as those of the width in the file';
+  const fix = 'measure the cloth and give its width and usable in the file';
+  return makeFault('usable-assumed', place, `cloth "${cloth.name}"`, what, fix, 'notice');
+}
