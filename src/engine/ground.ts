@@ -6,7 +6,7 @@
  * left, ends included, so every place found is exact and legal on the outlines of the search.
  * Work is counted in steps: one for each convex sum looked at on a line, and four for finding its pair.
  */
-import { crossHorizontal, crossVertical } from '../geometry/no-fit.js';
+import { crossHorizontal, crossVertical } from '../geometry/no-fit-lines.js';
 import type { Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { noFitOf, type Tables } from './tables.js';

@@ -7,19 +7,28 @@
  * Each sum is made by merging the edges of two convex rings by slope (see de Berg and others, "Computational
  * Geometry", section 13.3). Whole micrometres: every sign is exact.
  *
- * Lines: the positions on a horizontal or vertical line at which one sum overlaps form an open interval (l, h) of
- * real numbers; on whole micrometres that is floor(l) < x < ceil(h), so both rounded ends are legal.
- *
  * Layout: the vertices of all sums in two flat arrays, counter-clockwise from the lowest (then leftmost) one.
  */
 import { assert } from '../diagnostics/assert.js';
-import type { Outline, Um } from '../units/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
+import type { DepthIndex } from './no-fit-depth.js';
+import { indexLines, type LineIndex } from './no-fit-lines.js';
 
-export interface NoFit {
+export interface NoFit extends Rings {
   readonly minX: Um;
   readonly minY: Um;
   readonly maxX: Um;
   readonly maxY: Um;
+  /** For horizontal lines. */
+  readonly across: LineIndex;
+  /** For vertical lines: x and y exchanged. */
+  readonly along: LineIndex;
+  /** For depths; made when first asked for. */
+  depths: DepthIndex | null;
+}
+
+/** Convex rings, each counter-clockwise from its lowest (then leftmost) vertex. */
+export interface Rings {
   readonly sums: number;
   /** Vertices starts[i] .. starts[i + 1] - 1 belong to sum i. */
   readonly starts: Int32Array;
@@ -37,6 +46,22 @@ export function buildNoFit(fixedParts: readonly Outline[], movingParts: readonly
   }
   // Wide ones first: a reader that only wants one answer finds it sooner.
   rings.sort((p, q) => q.length - p.length);
+  const upright = flatten(rings);
+  const [minX, minY, maxX, maxY] = boxOfAll(upright);
+  assert(maxX - minX < 2 ** 27 && maxY - minY < 2 ** 27, 'a no-fit polygon keeps cross products exact');
+  return {
+    ...upright,
+    minX,
+    minY,
+    maxX,
+    maxY,
+    across: indexLines(upright, minY, maxY),
+    along: indexLines(flatten(rings.map(exchanged)), minX, maxX),
+    depths: null,
+  };
+}
+
+function flatten(rings: readonly number[][]): Rings {
   const starts = new Int32Array(rings.length + 1);
   rings.forEach((ring, i) => {
     starts[i + 1] = starts[i]! + ring.length / 2;
@@ -45,12 +70,6 @@ export function buildNoFit(fixedParts: readonly Outline[], movingParts: readonly
   const xs = new Int32Array(total);
   const ys = new Int32Array(total);
   const boxes = new Int32Array(4 * rings.length);
-  const whole = [
-    Number.POSITIVE_INFINITY,
-    Number.POSITIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-  ];
   rings.forEach((ring, i) => {
     const box = [ring[0]!, ring[1]!, ring[0]!, ring[1]!];
     for (let k = 0; k < ring.length; k += 2) {
@@ -64,14 +83,26 @@ export function buildNoFit(fixedParts: readonly Outline[], movingParts: readonly
       box[3] = Math.max(box[3]!, y);
     }
     boxes.set(box, 4 * i);
-    whole[0] = Math.min(whole[0]!, box[0]!);
-    whole[1] = Math.min(whole[1]!, box[1]!);
-    whole[2] = Math.max(whole[2]!, box[2]!);
-    whole[3] = Math.max(whole[3]!, box[3]!);
   });
-  const [minX, minY, maxX, maxY] = whole;
-  assert(maxX! - minX! < 2 ** 27 && maxY! - minY! < 2 ** 27, 'a no-fit polygon keeps cross products exact');
-  return { minX: minX!, minY: minY!, maxX: maxX!, maxY: maxY!, sums: rings.length, starts, xs, ys, boxes };
+  return { sums: rings.length, starts, xs, ys, boxes };
+}
+
+function boxOfAll({ sums, boxes }: Rings): [Um, Um, Um, Um] {
+  const whole: [Um, Um, Um, Um] = [boxes[0]!, boxes[1]!, boxes[2]!, boxes[3]!];
+  for (let b = 4; b < 4 * sums; b += 4) {
+    whole[0] = Math.min(whole[0], boxes[b]!);
+    whole[1] = Math.min(whole[1], boxes[b + 1]!);
+    whole[2] = Math.max(whole[2], boxes[b + 2]!);
+    whole[3] = Math.max(whole[3], boxes[b + 3]!);
+  }
+  return whole;
+}
+
+/** The ring with x and y exchanged, counter-clockwise again, from its lowest, then leftmost vertex. */
+function exchanged(ring: readonly number[]): number[] {
+  const points: Point[] = [];
+  for (let k = ring.length - 2; k >= 0; k -= 2) points.push([ring[k + 1]!, ring[k]!]);
+  return fromLowest(points, 1);
 }
 
 /** True when the interiors overlap with the moving outline at (dx, dy) from the fixed one. */
@@ -97,90 +128,6 @@ export function overlapsAt(noFit: NoFit, dx: Um, dy: Um): boolean {
     if (isInside) return true;
   }
   return false;
-}
-
-/**
- * Open intervals of x in which the pair overlaps on the horizontal line y = dy, one for each sum it meets, written
- * to out[at], out[at + 1], ... as low, high, each moved by `shift`; `negate` reads the polygon point-mirrored
- * (dy still in the reader's sense). Returns the next free place in `out`.
- */
-export function crossHorizontal(
-  noFit: NoFit,
-  dy: Um,
-  shift: Um,
-  negate: boolean,
-  out: Float64Array,
-  at: number,
-): number {
-  const { starts, xs, ys, boxes, sums } = noFit;
-  const line = negate ? -dy : dy;
-  let next = at;
-  for (let i = 0; i < sums; i++) {
-    const b = 4 * i;
-    if (line <= boxes[b + 1]! || line >= boxes[b + 3]!) continue;
-    const first = starts[i]!;
-    const end = starts[i + 1]!;
-    // From the lowest vertex the ring climbs on its right side, then comes down on its left.
-    let k = first;
-    while (ys[k + 1]! < line) k++;
-    const high = crossingCeil(xs[k]!, ys[k]!, xs[k + 1]!, ys[k + 1]!, line);
-    k = end - 1;
-    let lowerX = xs[first]!;
-    let lowerY = ys[first]!;
-    while (ys[k]! < line) {
-      lowerX = xs[k]!;
-      lowerY = ys[k]!;
-      k--;
-    }
-    const low = -crossingCeil(-lowerX, lowerY, -xs[k]!, ys[k]!, line);
-    out[next] = negate ? shift - high : shift + low;
-    out[next + 1] = negate ? shift - low : shift + high;
-    next += 2;
-  }
-  return next;
-}
-
-/** The same on the vertical line x = dx: open intervals of y. */
-export function crossVertical(noFit: NoFit, dx: Um, shift: Um, negate: boolean, out: Float64Array, at: number): number {
-  const { starts, xs, ys, boxes, sums } = noFit;
-  const line = negate ? -dx : dx;
-  let next = at;
-  for (let i = 0; i < sums; i++) {
-    const b = 4 * i;
-    if (line <= boxes[b]! || line >= boxes[b + 2]!) continue;
-    const end = starts[i + 1]!;
-    let px = xs[end - 1]!;
-    let py = ys[end - 1]!;
-    let low = 0;
-    let high = 0;
-    for (let k = starts[i]!; k < end; k++) {
-      const qx = xs[k]!;
-      const qy = ys[k]!;
-      // The lower side runs to the right, the upper one to the left.
-      if (px < line && qx >= line) low = -crossingCeil(-py, px, -qy, qx, line);
-      else if (qx < line && px >= line) high = crossingCeil(qy, qx, py, px, line);
-      px = qx;
-      py = qy;
-    }
-    out[next] = negate ? shift - high : shift + low;
-    out[next + 1] = negate ? shift - low : shift + high;
-    next += 2;
-  }
-  return next;
-}
-
-/**
- * Where the segment (x0, y0)-(x1, y1), y0 < y1, meets the line y: x, rounded up to a whole number. Exact: the
- * product stays below 2^53, the guess of the division is corrected by its remainder.
- */
-export function crossingCeil(x0: number, y0: number, x1: number, y1: number, y: number): number {
-  const over = (y - y0) * (x1 - x0);
-  const by = y1 - y0;
-  let q = Math.ceil(over / by);
-  const rest = q * by - over;
-  if (rest < 0) q++;
-  else if (rest >= by) q--;
-  return x0 + q;
 }
 
 /** x, y, x, y, ... of a convex counter-clockwise ring, times `sign`, from its lowest, then leftmost vertex. */

@@ -7,7 +7,7 @@
  * Takes for granted: the interiors do not overlap before the slide.
  */
 import type { Outline, Um } from '../units/types.js';
-import { crossingCeil } from './no-fit.js';
+import { crossingCeil } from './no-fit-lines.js';
 import { type Bounds, boundsOf } from './outline.js';
 
 /** The edges of an outline that face left (or right), each as lower x, y, upper x, y, by rising lower y. */

@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { convexParts } from '../../src/geometry/convex-parts.js';
-import { buildNoFit, crossHorizontal, crossVertical, type NoFit, overlapsAt } from '../../src/geometry/no-fit.js';
+import { buildNoFit, type NoFit, overlapsAt } from '../../src/geometry/no-fit.js';
+import { crossHorizontal, crossVertical } from '../../src/geometry/no-fit-lines.js';
 import { areaUm2, boundsOf } from '../../src/geometry/outline.js';
 import { outlineContains, outlinesOverlap } from '../../src/geometry/overlap.js';
 import type { Outline } from '../../src/units/types.js';

@@ -1,0 +1,203 @@
+/**
+ * How deep two outlines lie in each other: the least distance from their relative position to the border of their
+ * no-fit polygon, 0 exactly when their interiors do not overlap.
+ *
+ * Border: the parts of the edges of all convex sums that lie in no other sum. The polygon's box is cut into cells; a
+ * cell knows whether it lies outside, or inside one sum, or else which half planes decide, and which border segments
+ * can be the nearest to a point in it. Cells are made when first asked for. Signs are exact (cross products of whole
+ * numbers); distances are not, and need not be.
+ */
+import type { Um } from '../units/types.js';
+import type { NoFit } from './no-fit.js';
+import { makeRow } from './no-fit-lines.js';
+
+const columnsMost = 32;
+/** An overlap is never less deep than this. */
+const leastDepth = 0.5;
+
+export interface DepthIndex {
+  readonly columnWidth: Um;
+  /** x, y, dx, dy, 1 / length squared of each border segment. */
+  readonly segments: Float64Array;
+  readonly cells: (Int32Array | undefined)[];
+}
+
+const outside = new Int32Array(0);
+/** First number of a cell that lies inside one sum. */
+const allInside = -1;
+
+/** Depth with the moving outline at (dx, dy) from the fixed one, in micrometres. */
+export function depthAt(noFit: NoFit, dx: Um, dy: Um): number {
+  if (dx <= noFit.minX || dy <= noFit.minY || dx >= noFit.maxX || dy >= noFit.maxY) return 0;
+  noFit.depths ??= indexDepths(noFit);
+  const { columnWidth, segments, cells } = noFit.depths;
+  const column = Math.floor((dx - noFit.minX) / columnWidth);
+  const row = Math.floor((dy - noFit.minY) / noFit.across.rowHeight);
+  const at = row * columnsMost + column;
+  const cell = cells[at] ?? makeCell(noFit, noFit.depths, at);
+  const length = cell.length;
+  if (length === 0) return 0;
+  let next = 1;
+  if (cell[0] !== allInside) {
+    const { xs, ys } = noFit;
+    let isInside = false;
+    for (let g = cell[0]!; g > 0; g--) {
+      const end = next + 1 + 2 * cell[next]!;
+      next++;
+      if (isInside) {
+        next = end;
+        continue;
+      }
+      isInside = true;
+      for (; next < end; next += 2) {
+        const p = cell[next]!;
+        const q = cell[next + 1]!;
+        const px = xs[p]!;
+        const py = ys[p]!;
+        if ((xs[q]! - px) * (dy - py) - (ys[q]! - py) * (dx - px) <= 0) {
+          isInside = false;
+          next = end;
+          break;
+        }
+      }
+    }
+    if (!isInside) return 0;
+  }
+  let least = Number.POSITIVE_INFINITY;
+  for (; next < length; next++) {
+    const away = awaySquared(segments, cell[next]!, dx, dy);
+    if (away < least) least = away;
+  }
+  const depth = Math.sqrt(least);
+  return depth < leastDepth ? leastDepth : depth;
+}
+
+function awaySquared(segments: Float64Array, s: number, x: number, y: number): number {
+  const ax = x - segments[s]!;
+  const ay = y - segments[s + 1]!;
+  const ex = segments[s + 2]!;
+  const ey = segments[s + 3]!;
+  let t = (ax * ex + ay * ey) * segments[s + 4]!;
+  t = t < 0 ? 0 : t > 1 ? 1 : t;
+  const fx = ax - t * ex;
+  const fy = ay - t * ey;
+  return fx * fx + fy * fy;
+}
+
+function indexDepths(noFit: NoFit): DepthIndex {
+  return {
+    columnWidth: Math.max(1, Math.ceil((noFit.maxX - noFit.minX) / columnsMost)),
+    segments: borderOf(noFit),
+    cells: [],
+  };
+}
+
+/** The cell's numbers: groups (or inside), for each group its size and the ends of its edges; then segments. */
+function makeCell(noFit: NoFit, index: DepthIndex, at: number): Int32Array {
+  const { across, starts, xs, ys } = noFit;
+  const r = Math.floor(at / columnsMost);
+  const row = across.rows[r] ?? makeRow(across, r);
+  const lowX = noFit.minX + (at - r * columnsMost) * index.columnWidth;
+  const lowY = noFit.minY + r * across.rowHeight;
+  const highX = lowX + index.columnWidth - 1;
+  const highY = lowY + across.rowHeight - 1;
+  let cell = [0];
+  for (let e = 0; e < row.length; e += 3) {
+    const sum = row[e]!;
+    const first = starts[sum]!;
+    const end = starts[sum + 1]!;
+    const edges: number[] = [];
+    let isMet = true;
+    for (let p = end - 1, q = first; q < end && isMet; p = q, q++) {
+      const ex = xs[q]! - xs[p]!;
+      const ey = ys[q]! - ys[p]!;
+      // The farthest corner to the left of the edge, and the one to its right.
+      const most = ex * ((ex > 0 ? highY : lowY) - ys[p]!) - ey * ((ey > 0 ? lowX : highX) - xs[p]!);
+      const least = ex * ((ex > 0 ? lowY : highY) - ys[p]!) - ey * ((ey > 0 ? highX : lowX) - xs[p]!);
+      if (most <= 0) isMet = false;
+      else if (least <= 0) edges.push(p, q);
+    }
+    if (!isMet) continue;
+    if (edges.length === 0) {
+      cell = [allInside];
+      break;
+    }
+    cell[0] = cell[0]! + 1;
+    cell.push(edges.length / 2, ...edges);
+  }
+  const made = cell[0] === 0 ? outside : Int32Array.from([...cell, ...nearest(index, lowX, lowY, highX, highY)]);
+  index.cells[at] = made;
+  return made;
+}
+
+/** Segments that can be the nearest to some point of the cell. */
+function nearest({ segments }: DepthIndex, lowX: Um, lowY: Um, highX: Um, highY: Um): number[] {
+  const x = (lowX + highX) / 2;
+  const y = (lowY + highY) / 2;
+  const aways = new Float64Array(segments.length / 5);
+  let least = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < aways.length; k++) {
+    aways[k] = Math.sqrt(awaySquared(segments, 5 * k, x, y));
+    if (aways[k]! < least) least = aways[k]!;
+  }
+  const halfX = (highX - lowX) / 2;
+  const halfY = (highY - lowY) / 2;
+  const most = least + 2 * Math.sqrt(halfX * halfX + halfY * halfY) + 1;
+  const found: number[] = [];
+  for (let k = 0; k < aways.length; k++) if (aways[k]! <= most) found.push(5 * k);
+  return found;
+}
+
+/** What of the edges of all sums lies in no other sum. */
+function borderOf(noFit: NoFit): Float64Array {
+  const { starts, xs, ys, sums } = noFit;
+  const found: number[] = [];
+  for (let sum = 0; sum < sums; sum++) {
+    const end = starts[sum + 1]!;
+    for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
+      const ex = xs[q]! - xs[p]!;
+      const ey = ys[q]! - ys[p]!;
+      let from = 0;
+      for (const [low, high] of coveredParts(noFit, sum, p, q)) {
+        if (low > from) addSegment(found, xs[p]! + from * ex, ys[p]! + from * ey, (low - from) * ex, (low - from) * ey);
+        from = Math.max(from, high);
+      }
+      if (from < 1) addSegment(found, xs[p]! + from * ex, ys[p]! + from * ey, (1 - from) * ex, (1 - from) * ey);
+    }
+  }
+  return Float64Array.from(found);
+}
+
+function addSegment(found: number[], x: number, y: number, dx: number, dy: number): void {
+  const squared = dx * dx + dy * dy;
+  if (squared > 0) found.push(x, y, dx, dy, 1 / squared);
+}
+
+/** Parts of the edge p-q (0 to 1) that lie inside other sums, by their beginning. */
+function coveredParts({ starts, xs, ys, boxes, sums }: NoFit, own: number, p: number, q: number): [number, number][] {
+  const minX = Math.min(xs[p]!, xs[q]!);
+  const maxX = Math.max(xs[p]!, xs[q]!);
+  const minY = Math.min(ys[p]!, ys[q]!);
+  const maxY = Math.max(ys[p]!, ys[q]!);
+  const parts: [number, number][] = [];
+  for (let sum = 0; sum < sums; sum++) {
+    const b = 4 * sum;
+    if (sum === own || maxX <= boxes[b]! || maxY <= boxes[b + 1]! || minX >= boxes[b + 2]! || minY >= boxes[b + 3]!) {
+      continue;
+    }
+    let low = 0;
+    let high = 1;
+    const end = starts[sum + 1]!;
+    for (let s = end - 1, t = starts[sum]!; t < end && low < high; s = t, t++) {
+      const ex = xs[t]! - xs[s]!;
+      const ey = ys[t]! - ys[s]!;
+      const atP = ex * (ys[p]! - ys[s]!) - ey * (xs[p]! - xs[s]!);
+      const atQ = ex * (ys[q]! - ys[s]!) - ey * (xs[q]! - xs[s]!);
+      if (atP <= 0 && atQ <= 0) high = low;
+      else if (atP < 0) low = Math.max(low, atP / (atP - atQ));
+      else if (atQ < 0) high = Math.min(high, atP / (atP - atQ));
+    }
+    if (low < high) parts.push([low, high]);
+  }
+  return parts.sort((a, b) => a[0] - b[0]);
+}
