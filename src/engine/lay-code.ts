@@ -1,51 +1,29 @@
-/**
- * Lays as whole numbers, for tasks and threads:
- * [rule, n, then for each thing in the order it was put down: kind, forced choice or -1, choice, x, y].
- */
-import { assert } from '../diagnostics/assert.js';
+/** Lays as whole numbers, for tasks and threads: for each thing kind, choice, x, y. */
 import { boundsOf } from '../geometry/outline.js';
 import type { Problem, Solution, Spot } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import type { Order } from './construct.js';
 
-const head = 2;
-const each = 5;
+const each = 4;
 
-export interface FoundLay {
-  readonly order: Order;
+/** Where all things lie, in the order of their kinds given elsewhere. */
+export interface Places {
   readonly choices: Int32Array;
   readonly xs: Float64Array;
   readonly ys: Float64Array;
 }
 
-export function encodeLay({ order, choices, xs, ys }: FoundLay): Int32Array {
-  const n = order.kinds.length;
-  const code = new Int32Array(head + each * n);
-  code[0] = order.rule;
-  code[1] = n;
-  for (let i = 0; i < n; i++) {
-    code.set([order.kinds[i]!, order.forced[i]!, choices[i]!, xs[i]!, ys[i]!], head + each * i);
-  }
+export function encodeLay(kinds: Int32Array, { choices, xs, ys }: Places): Int32Array {
+  const code = new Int32Array(each * kinds.length);
+  kinds.forEach((kind, i) => {
+    code.set([kind, choices[i]!, xs[i]!, ys[i]!], each * i);
+  });
   return code;
-}
-
-/** The order alone: what a task that goes on from this lay needs. */
-export function decodeOrder(code: Int32Array): Order {
-  const n = code[1]!;
-  assert(code.length === head + each * n, 'a lay code is as long as it says');
-  const kinds = new Int32Array(n);
-  const forced = new Int32Array(n);
-  for (let i = 0; i < n; i++) {
-    kinds[i] = code[head + each * i]!;
-    forced[i] = code[head + each * i + 1]!;
-  }
-  return { rule: code[0]!, kinds, forced };
 }
 
 export function decodeSolution(problem: Problem, code: Int32Array): Solution {
   const spots: Spot[] = [];
-  for (let at = head; at < code.length; at += each) {
-    spots.push({ kind: code[at]!, choice: code[at + 2]!, x: code[at + 3]!, y: code[at + 4]! });
+  for (let at = 0; at < code.length; at += each) {
+    spots.push({ kind: code[at]!, choice: code[at + 1]!, x: code[at + 2]!, y: code[at + 3]! });
   }
   return { spots, lengthUm: lengthOf(problem, spots) };
 }

@@ -3,9 +3,10 @@
  * between batches. What batch k does never depends on the effort, the clock or the number of threads, so a run
  * with more effort begins like one with less, and a run with the effort reached repeats its bytes.
  *
- * Batch 0 builds the plain orders. From then on two tasks of each batch go on from the best lay; the other two are
- * independent starts: a random order, gone on with for some batches by itself, then a new one. How many of the
- * independent starts reach the best length tells how sure one may be of it, and ends the search early.
+ * Batch 0 builds the plain orders; from each share of them a chain begins, which every batch goes on with. After a race
+ * of some batches only the best of them go on. A chain that finds nothing shorter for long is over, and a new one
+ * begins from a random order. How many of these independent starts reach the best length tells how sure one may be of
+ * it, and ends the search early.
  */
 import { assert } from '../diagnostics/assert.js';
 import { outlinesApart } from '../geometry/overlap.js';
@@ -13,17 +14,18 @@ import type { Problem, Solution } from '../problem/types.js';
 import { boundOf } from './bounds.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
-import { plainShares, runTask, startFresh, startFrom, startPlain, taskSteps } from './task.js';
+import { runTask, startChain, startFresh, startPlain, taskSteps } from './task.js';
 import type { Bound, Executor, Progress, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
 
-/** Tasks in a batch; a constant, never the number of threads. */
-const batchTasks = 4;
-/** Of these, so many go on from the best lay; the others are independent starts. */
-const fromBestTasks = 2;
-/** Batches for which an independent start goes on by itself. */
-const startBatches = 4;
-/** Effort of a batch that does the work foreseen: about a quarter of a second on two cores. */
-const batchEffort = 0.25;
+/** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
+const racing = 4;
+const raceBatches = 16;
+/** Chains from then on. */
+const lasting = 2;
+/** Effort of a task that does the work foreseen: about an eighth of a second on one core. */
+const taskEffort = 1 / 16;
+/** A chain is over when it found nothing shorter for so many batches, and one more for each thing. */
+const patientBatches = 6;
 /** Lengths no further apart than this count as the same. */
 const sameLengthUm = 100;
 /** The search ends when this many independent starts reached the best length, and half of all did. */
@@ -32,26 +34,28 @@ const startsToStop = 6;
 const quietEffort = 2;
 
 interface Found {
-  readonly code: Int32Array;
   readonly solution: Solution;
   readonly sumX: number;
 }
 
-/** An independent start: its best lay, and whether it has had all its batches. */
+/** An independent start: its best lay, its chain, when it last got shorter, and whether it has ended. */
 interface Start {
-  found: Found;
+  found: Found | null;
+  chain: Int32Array;
+  batch: number;
   isOver: boolean;
 }
 
 interface State {
+  readonly things: number;
   batch: number;
   effort: number;
   best: Found | null;
   /** Effort at which the best length last became clearly shorter. */
   shortenedAt: number;
   readonly starts: Start[];
-  /** By slot of the batch: the start it goes on with. */
-  readonly running: (Start | null)[];
+  /** Those that each task of a batch goes on with. */
+  running: Start[];
 }
 
 /** A search that its owner drives batch by batch, so that several can share one effort. */
@@ -88,11 +92,12 @@ export async function search(problem: Problem, options: SearchOptions): Promise<
 
 /** A search that has done nothing yet. */
 export function startSearch(problem: Problem, settings: SearchSettings): Search {
-  const isEmpty = countThings(problem) === 0;
+  const things = countThings(problem);
+  const isEmpty = things === 0;
   const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : boundOf(problem);
   const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
   const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm);
-  const state: State = { batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
+  const state: State = { things, batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
   return {
     bound,
     get finished() {
@@ -127,28 +132,38 @@ function emptyResult(bound: Bound): SearchResult {
 }
 
 async function runBatch(problem: Problem, settings: SearchSettings, state: State): Promise<void> {
-  const tasks: Task[] = [];
-  for (let slot = 0; slot < batchTasks; slot++) {
-    const number = state.batch * batchTasks + slot;
-    tasks.push({ number, seed: settings.seed, start: startOf(state, slot) });
-  }
+  chooseStarts(state);
+  const tasks = state.running.map((start, slot): Task => {
+    const number = state.batch * racing + slot;
+    const isNew = start.chain.length === 0;
+    const begin = isNew ? (state.batch === 0 ? startPlain(slot) : startFresh()) : startChain(start.chain);
+    return { number, seed: settings.seed, start: begin };
+  });
   const results = await resultsInOrder(problem, tasks, settings);
-  const steps = results.reduce((sum, result) => sum + result.steps, 0);
-  state.effort += batchEffort * Math.max(1, Math.round(steps / (batchTasks * taskSteps)));
   const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
   results.forEach((result, slot) => {
-    mergeResult(problem, state, slot, result);
+    state.effort += taskEffort * Math.max(1, Math.round(result.steps / taskSteps));
+    mergeResult(problem, state, state.running[slot]!, result);
   });
   if (state.best!.solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
   state.batch++;
 }
 
-/** What a task starts from: see the head of the file. */
-function startOf(state: State, slot: number): Int32Array {
-  if (state.batch === 0) return startPlain(slot % plainShares);
-  if (slot < fromBestTasks) return startFrom(state.best!.code);
-  const start = state.running[slot] ?? null;
-  return start === null ? startFresh() : startFrom(start.found.code);
+/** Ends chains that lost the race or got no shorter for long, and begins new ones in their place. */
+function chooseStarts(state: State): void {
+  if (state.batch === raceBatches) {
+    // A stable order: of two equally good the first goes on.
+    state.running.sort((a, b) => compare(a.found!, b.found!));
+    for (const start of state.running.splice(lasting)) start.isOver = true;
+  }
+  const chains = state.batch < raceBatches ? racing : lasting;
+  for (let slot = 0; slot < chains; slot++) {
+    const start = state.running[slot];
+    if (start !== undefined && state.batch - start.batch <= patientBatches + state.things) continue;
+    if (start !== undefined) start.isOver = true;
+    state.running[slot] = { found: null, chain: new Int32Array(0), batch: state.batch, isOver: false };
+    state.starts.push(state.running[slot]!);
+  }
 }
 
 /** Results by task number; lost ones are done here. The first of two for the same task counts. */
@@ -164,34 +179,33 @@ async function resultsInOrder(
   return tasks.map((task) => byNumber.get(task.number) ?? runTask(problem, task));
 }
 
-function mergeResult(problem: Problem, state: State, slot: number, { best: code }: TaskResult): void {
-  const solution = decodeSolution(problem, code);
-  const found: Found = { code, solution, sumX: sumOfX(solution) };
-  if (state.best === null || isBetter(found, state.best)) state.best = found;
-  if (state.batch > 0 && slot < fromBestTasks) return;
-  let start = state.running[slot] ?? null;
-  if (start === null) {
-    start = { found, isOver: false };
-    state.starts.push(start);
-  }
-  if (isBetter(found, start.found)) start.found = found;
-  start.isOver = state.batch % startBatches === 0;
-  state.running[slot] = start.isOver ? null : start;
+function mergeResult(problem: Problem, state: State, start: Start, { best, chain }: TaskResult): void {
+  start.chain = chain;
+  if (best.length === 0) return;
+  const solution = decodeSolution(problem, best);
+  const found: Found = { solution, sumX: sumOfX(solution) };
+  if (state.best === null || compare(found, state.best) < 0) state.best = found;
+  if (start.found !== null && compare(found, start.found) >= 0) return;
+  start.found = found;
+  start.batch = state.batch;
 }
 
-/** Length, then the sum of x; equal ones: the earlier task, which is held already. */
-function isBetter(a: Found, b: Found): boolean {
-  const difference = a.solution.lengthUm - b.solution.lengthUm;
-  return difference < 0 || (difference === 0 && a.sumX < b.sumX);
+/** Length, then the sum of x; of equal ones the earlier task's counts. */
+function compare(a: Found, b: Found): number {
+  return a.solution.lengthUm - b.solution.lengthUm || a.sumX - b.sumX;
 }
 
 /** Independent starts that are over or reached the best length, and how many of them reached it. */
 function reachedBy({ best, starts }: State): { starts: number; of: number } {
   if (best === null) return { starts: 0, of: 0 };
   const most = best.solution.lengthUm + sameLengthUm;
-  const reached = starts.filter((start) => start.found.solution.lengthUm <= most).length;
-  const over = starts.filter((start) => start.isOver && start.found.solution.lengthUm > most).length;
+  const reached = starts.filter((start) => lengthOf(start) <= most).length;
+  const over = starts.filter((start) => start.isOver && lengthOf(start) > most).length;
   return { starts: reached, of: reached + over };
+}
+
+function lengthOf({ found }: Start): number {
+  return found === null ? Number.POSITIVE_INFINITY : found.solution.lengthUm;
 }
 
 function isDone(problem: Problem, state: State, best: Found, bound: Bound): boolean {

@@ -6,7 +6,7 @@
 import { roomToSlide } from '../geometry/slide.js';
 import type { Choice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import type { FoundLay } from './lay-code.js';
+import type { Places } from './lay-code.js';
 import { facesFor, type Tables } from './tables.js';
 
 /** Rounds over all things; each ends early when nothing moves. */
@@ -27,10 +27,10 @@ interface Lying {
   readonly ys: Float64Array;
 }
 
-/** The lay with its things moved; the same order. */
-export function settle(tables: Tables, lay: FoundLay): FoundLay {
+/** The lay of these kinds of things with its things moved. */
+export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places {
   const { kinds, blocked } = tables.problem;
-  const choices = Array.from(lay.choices, (choice, i) => kinds[lay.order.kinds[i]!]!.choices[choice]!);
+  const choices = Array.from(lay.choices, (choice, i) => kinds[kindOf[i]!]!.choices[choice]!);
   const lying: Lying = {
     tables,
     choices,
@@ -46,7 +46,7 @@ export function settle(tables: Tables, lay: FoundLay): FoundLay {
     if (!moved) break;
   }
   const n = choices.length;
-  return { order: lay.order, choices: lay.choices, xs: lying.xs.slice(0, n), ys: lying.ys.slice(0, n) };
+  return { choices: lay.choices, xs: lying.xs.slice(0, n), ys: lying.ys.slice(0, n) };
 }
 
 function fromTheLeft({ tables, choices, shapes, xs }: Lying): number[] {

@@ -2,19 +2,21 @@
  * One task: a fixed amount of work on one start, by the task's own stream of chance. The answer depends on
  * (problem, task) alone: not on the thread, on what ran before, or on how warm the tables are.
  *
- * Start: [plain, share] builds its share of the plain orders; [fresh] a random order; [goOn, lay code] the order of
- * a lay found earlier. From the best order built, small changes follow; one that is no longer is kept. Only what
- * comes after the first change is built anew, and no further than the length to beat.
+ * Start: [plain, share] builds its share of the plain orders; [fresh] a random order; both change the best order by
+ * small steps and keep one that is no longer (only what comes after the first change is built anew). From the lay
+ * found, a chain begins (see tighten.ts); [chain, chain code] goes on with one.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Problem } from '../problem/types.js';
+import { decodeChain, encodeChain } from './chain-code.js';
 import { build, countThings, type Order } from './construct.js';
 import { type Ground, makeGround, putDown } from './ground.js';
-import { decodeOrder, encodeLay } from './lay-code.js';
+import { encodeLay } from './lay-code.js';
 import { changeOrder, copyOrder, plainOrders, randomOrder, type Sizes, sizesOf } from './orders.js';
 import { createRandom, type Random } from './random.js';
 import { settle } from './settle.js';
-import { tablesOf } from './tables.js';
+import { type Tables, tablesOf } from './tables.js';
+import { beginChain, workOn } from './tighten.js';
 import type { Task, TaskResult } from './types.js';
 
 /** Steps of work a task may do; the build under way is always finished. */
@@ -27,6 +29,8 @@ export const plainShares = 4;
 const plain = 0;
 const fresh = 1;
 const goOn = 2;
+/** Looking up a depth is as much work as so many steps of a build. */
+const stepsOfDepth = 5;
 
 export function startPlain(share: number): Int32Array {
   return Int32Array.of(plain, share);
@@ -36,21 +40,42 @@ export function startFresh(): Int32Array {
   return Int32Array.of(fresh);
 }
 
-export function startFrom(layCode: Int32Array): Int32Array {
-  const start = new Int32Array(layCode.length + 1);
+export function startChain(code: Int32Array): Int32Array {
+  const start = new Int32Array(code.length + 1);
   start[0] = goOn;
-  start.set(layCode, 1);
+  start.set(code, 1);
   return start;
 }
 
 /** Does the task. Every kind must have a choice. */
 export function runTask(problem: Problem, task: Task): TaskResult {
   const tables = tablesOf(problem);
-  const ground = makeGround(tables, countThings(problem));
   const random = createRandom(task.seed, task.number);
+  if (task.start[0] === goOn) return goOnWith(tables, task, random);
+  const ground = makeGround(tables, countThings(problem));
   const best = firstLay(ground, task.start, random);
   improve(ground, best, random);
-  return { number: task.number, best: encodeLay(settle(tables, best)), steps: ground.steps };
+  const { kinds } = best.order;
+  const chain = beginChain(tables, kinds, best, best.lengthUm);
+  return {
+    number: task.number,
+    best: encodeLay(kinds, settle(tables, kinds, best)),
+    chain: encodeChain(chain),
+    steps: ground.steps,
+  };
+}
+
+function goOnWith(tables: Tables, task: Task, random: Random): TaskResult {
+  const chain = decodeChain(tables, task.start.subarray(1));
+  const { tangle, bestUm, best } = chain;
+  workOn(chain, taskSteps / stepsOfDepth, random);
+  const isShorter = chain.bestUm < bestUm;
+  return {
+    number: task.number,
+    best: isShorter ? encodeLay(tangle.kinds, settle(tables, tangle.kinds, best)) : new Int32Array(0),
+    chain: encodeChain(chain),
+    steps: tangle.steps * stepsOfDepth,
+  };
 }
 
 /** A lay with what it is compared by. */
@@ -67,7 +92,7 @@ function firstLay(ground: Ground, start: Int32Array, random: Random): Held {
   const { tables } = ground;
   const sizes = sizesOf(tables);
   if (start[0] === plain) return bestPlain(ground, sizes, start[1]!);
-  const order = start[0] === fresh ? randomOrder(tables.problem, sizes, random) : decodeOrder(start.subarray(1));
+  const order = randomOrder(tables.problem, sizes, random);
   build(ground, order, 0, Number.POSITIVE_INFINITY);
   return hold(ground, order);
 }

@@ -18,8 +18,10 @@ export interface Task {
 
 export interface TaskResult {
   readonly number: number;
-  /** Numbers only: the encoded best solution of this task (empty = none found). */
+  /** Numbers only: the best lay of this task (empty = none shorter than the one it began with). */
   readonly best: Int32Array;
+  /** Numbers only: the chain to go on with. */
+  readonly chain: Int32Array;
   /** Steps of work done, counted, never timed. */
   readonly steps: number;
 }

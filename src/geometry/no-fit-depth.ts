@@ -28,15 +28,50 @@ const allInside = -1;
 
 /** Depth with the moving outline at (dx, dy) from the fixed one, in micrometres. */
 export function depthAt(noFit: NoFit, dx: Um, dy: Um): number {
-  if (dx <= noFit.minX || dy <= noFit.minY || dx >= noFit.maxX || dy >= noFit.maxY) return 0;
+  const cell = cellAt(noFit, dx, dy);
+  let next = firstSegment(noFit, cell, dx, dy);
+  if (next < 0) return 0;
+  const { segments } = noFit.depths!;
+  let least = Number.POSITIVE_INFINITY;
+  for (; next < cell.length; next++) {
+    const away = awaySquared(segments, cell[next]!, dx, dy);
+    if (away < least) least = away;
+  }
+  return Math.max(leastDepth, Math.sqrt(least));
+}
+
+/** Depth, and in `way` the move (x, y) of the moving outline to the nearest place of the border. */
+export function wayOutAt(noFit: NoFit, dx: Um, dy: Um, way: Float64Array): number {
+  const cell = cellAt(noFit, dx, dy);
+  let next = firstSegment(noFit, cell, dx, dy);
+  if (next < 0) return 0;
+  const { segments } = noFit.depths!;
+  let least = Number.POSITIVE_INFINITY;
+  for (; next < cell.length; next++) {
+    const s = cell[next]!;
+    const away = awaySquared(segments, s, dx, dy);
+    if (away >= least) continue;
+    least = away;
+    const t = shareAlong(segments, s, dx, dy);
+    way[0] = segments[s]! + t * segments[s + 2]! - dx;
+    way[1] = segments[s + 1]! + t * segments[s + 3]! - dy;
+  }
+  return Math.max(leastDepth, Math.sqrt(least));
+}
+
+function cellAt(noFit: NoFit, dx: Um, dy: Um): Int32Array {
+  if (dx <= noFit.minX || dy <= noFit.minY || dx >= noFit.maxX || dy >= noFit.maxY) return outside;
   noFit.depths ??= indexDepths(noFit);
-  const { columnWidth, segments, cells } = noFit.depths;
+  const { columnWidth, cells } = noFit.depths;
   const column = Math.floor((dx - noFit.minX) / columnWidth);
   const row = Math.floor((dy - noFit.minY) / noFit.across.rowHeight);
   const at = row * columnsMost + column;
-  const cell = cells[at] ?? makeCell(noFit, noFit.depths, at);
-  const length = cell.length;
-  if (length === 0) return 0;
+  return cells[at] ?? makeCell(noFit, noFit.depths, at);
+}
+
+/** Where the segments of the cell begin when the interiors overlap at (dx, dy) in it; -1 when they do not. */
+function firstSegment(noFit: NoFit, cell: Int32Array, dx: Um, dy: Um): number {
+  if (cell.length === 0) return -1;
   let next = 1;
   if (cell[0] !== allInside) {
     const { xs, ys } = noFit;
@@ -61,15 +96,9 @@ export function depthAt(noFit: NoFit, dx: Um, dy: Um): number {
         }
       }
     }
-    if (!isInside) return 0;
+    if (!isInside) return -1;
   }
-  let least = Number.POSITIVE_INFINITY;
-  for (; next < length; next++) {
-    const away = awaySquared(segments, cell[next]!, dx, dy);
-    if (away < least) least = away;
-  }
-  const depth = Math.sqrt(least);
-  return depth < leastDepth ? leastDepth : depth;
+  return next;
 }
 
 function awaySquared(segments: Float64Array, s: number, x: number, y: number): number {
@@ -77,11 +106,17 @@ function awaySquared(segments: Float64Array, s: number, x: number, y: number): n
   const ay = y - segments[s + 1]!;
   const ex = segments[s + 2]!;
   const ey = segments[s + 3]!;
-  let t = (ax * ex + ay * ey) * segments[s + 4]!;
-  t = t < 0 ? 0 : t > 1 ? 1 : t;
+  const t = shareAlong(segments, s, x, y);
   const fx = ax - t * ex;
   const fy = ay - t * ey;
   return fx * fx + fy * fy;
+}
+
+/** Where on the segment (0 to 1) the point nearest to (x, y) lies. */
+function shareAlong(segments: Float64Array, s: number, x: number, y: number): number {
+  const along = (x - segments[s]!) * segments[s + 2]! + (y - segments[s + 1]!) * segments[s + 3]!;
+  const t = along * segments[s + 4]!;
+  return t < 0 ? 0 : t > 1 ? 1 : t;
 }
 
 function indexDepths(noFit: NoFit): DepthIndex {

@@ -1,0 +1,110 @@
+/**
+ * Chains as whole numbers, for tasks and threads: what a later task, perhaps in another thread, needs to go on.
+ *
+ * [things, best length, present length, quiet rounds, shakes, raised pairs,
+ *  then as halves of a double: share, least total, base total, round total,
+ *  then for each thing: kind, and four times choice, x, y (best, present, least bad, base),
+ *  then for each raised pair: the two things and the two halves of its weight.]
+ */
+import { assert } from '../diagnostics/assert.js';
+import type { Places } from './lay-code.js';
+import type { Tables } from './tables.js';
+import { measureAll, setPlace } from './tangle.js';
+import { beginChain, type Chain } from './tighten.js';
+
+const head = 14;
+const each = 13;
+const eachPair = 4;
+
+const halves = new Int32Array(2);
+const whole = new Float64Array(halves.buffer);
+
+/** The chain's state; positions and lengths are whole micrometres, so nothing is lost. */
+export function encodeChain(chain: Chain): Int32Array {
+  const { tangle, best, leastBad, base } = chain;
+  const n = tangle.movable;
+  const raised = raisedPairs(chain);
+  const code = new Int32Array(head + each * n + raised.length);
+  code.set([n, chain.bestUm, tangle.lengthUm, chain.quiet, chain.shakes, raised.length / eachPair]);
+  [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal].forEach((value, k) => {
+    whole[0] = value;
+    code.set(halves, 6 + 2 * k);
+  });
+  const present: Places = { choices: tangle.choices, xs: tangle.xs, ys: tangle.ys };
+  for (let i = 0; i < n; i++) {
+    code[head + each * i] = tangle.kinds[i]!;
+    [best, present, leastBad, base].forEach((places, k) => {
+      code.set([places.choices[i]!, places.xs[i]!, places.ys[i]!], head + each * i + 1 + 3 * k);
+    });
+  }
+  code.set(raised, head + each * n);
+  return code;
+}
+
+/** Pairs whose weight is not the one they begin with: two things and the halves of the weight, each. */
+function raisedPairs({ tangle }: Chain): number[] {
+  const { count, movable, weights, bases } = tangle;
+  const raised: number[] = [];
+  for (let i = 0; i < movable; i++) {
+    for (let j = i + 1; j < count; j++) {
+      const weight = weights[i * count + j]!;
+      if (weight === bases[i]! * bases[j]!) continue;
+      whole[0] = weight;
+      raised.push(i, j, halves[0]!, halves[1]!);
+    }
+  }
+  return raised;
+}
+
+/** The chain that was encoded, ready to go on. */
+export function decodeChain(tables: Tables, code: Int32Array): Chain {
+  const n = code[0]!;
+  const pairs = code[5]!;
+  assert(code.length === head + each * n + eachPair * pairs, 'a chain code is as long as it says');
+  const kinds = new Int32Array(n);
+  for (let i = 0; i < n; i++) kinds[i] = code[head + each * i]!;
+  const chain = beginChain(tables, kinds, placesIn(code, 0), code[1]!);
+  const { tangle } = chain;
+  tangle.lengthUm = code[2]!;
+  chain.quiet = code[3]!;
+  chain.shakes = code[4]!;
+  [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal] = doublesIn(code);
+  const present = placesIn(code, 1);
+  for (let i = 0; i < n; i++) setPlace(tangle, i, present.choices[i]!, present.xs[i]!, present.ys[i]!);
+  for (const [places, k] of [
+    [chain.leastBad, 2],
+    [chain.base, 3],
+  ] as const) {
+    const held = placesIn(code, k);
+    places.choices.set(held.choices);
+    places.xs.set(held.xs);
+    places.ys.set(held.ys);
+  }
+  const { count, weights } = tangle;
+  for (let at = head + each * n; at < code.length; at += eachPair) {
+    halves.set(code.subarray(at + 2, at + 4));
+    weights[code[at]! * count + code[at + 1]!] = whole[0]!;
+    weights[code[at + 1]! * count + code[at]!] = whole[0]!;
+  }
+  measureAll(tangle);
+  return chain;
+}
+
+function placesIn(code: Int32Array, which: number): Places {
+  const n = code[0]!;
+  const places = { choices: new Int32Array(n), xs: new Float64Array(n), ys: new Float64Array(n) };
+  for (let i = 0; i < n; i++) {
+    const at = head + each * i + 1 + 3 * which;
+    places.choices[i] = code[at]!;
+    places.xs[i] = code[at + 1]!;
+    places.ys[i] = code[at + 2]!;
+  }
+  return places;
+}
+
+function doublesIn(code: Int32Array): [number, number, number, number] {
+  return [6, 8, 10, 12].map((at) => {
+    halves.set(code.subarray(at, at + 2));
+    return whole[0]!;
+  }) as [number, number, number, number];
+}

@@ -1,0 +1,394 @@
+/**
+ * One move: take one thing of a tangle out and put it where its cost is least.
+ *
+ * 1. For each allowed choice, on some lines across and along the cloth: how far the thing lies inside each other one
+ *    along the line is a tent over every interval in which the pair overlaps, so the weighted sum is piecewise linear
+ *    and its least value lies at an end of an interval. Ends are sorted and swept; the few best of all lines are kept.
+ *    (Line searches: Egeblad, Nielsen and Odgaard 2007.)
+ * 2. These are measured by true depths; the best is walked downhill in steps that halve.
+ * 3. Two exact line searches through it find the places where things just fit.
+ * A place without any overlap ends the search at once. Nothing is changed until a better place is found.
+ */
+import { crossHorizontal, crossVertical } from '../geometry/no-fit-lines.js';
+import type { Choice, Lattice } from '../problem/types.js';
+import type { Um } from '../units/types.js';
+import { latticeDown, latticeUp } from './ground.js';
+import type { Random } from './random.js';
+import { noFitOf } from './tables.js';
+import { costAt, costOf, gather, nearest, putAt, type Tangle } from './tangle.js';
+
+/** Places kept from the lines. */
+
+/** First and last step of the walk, as shares of the thing's smaller side. */
+const firstStep = 1 / 16;
+const lastStep = 1 / 256;
+/** Lines along the cloth at random, besides the one through the present place; and across. */
+/** On a strip longer than this many widths, a line looks at so many only. */
+const windowWidths = 4;
+/** Steps of work of a pair on a line. */
+const lineSteps = 2;
+
+export const move = { across: 1, along: 0, border: 0.2, kept: 3, walked: 1, settle: 0, turn: 1, far: 1 };
+/** Candidates of one move, the best first; and scratch for one line. One for each thread. */
+const keptCost = new Float64Array(8);
+const keptX = new Float64Array(8);
+const keptY = new Float64Array(8);
+const keptChoice = new Int32Array(8);
+let kept = 0;
+let spans = new Float64Array(4096);
+let eventAt = new Float64Array(4096);
+let eventSlope = new Float64Array(4096);
+
+/** The best place so far. */
+interface Place {
+  choice: number;
+  x: Um;
+  y: Um;
+  cost: number;
+}
+
+/** Moves thing i to the best place found, if that is better than where it lies; true when it moved. */
+export function relocate(tangle: Tangle, i: number, random: Random): boolean {
+  const cost = costOf(tangle, i);
+  const place = findPlace(tangle, i, cost, random);
+  if (place.cost >= cost) return false;
+  putAt(tangle, i, place.choice, place.x, place.y);
+  return true;
+}
+
+/** The best place found for thing i; where it lies, at its cost, when none is better. */
+export function findPlace(tangle: Tangle, i: number, cost: number, random: Random): Place {
+  const best: Place = { choice: tangle.choices[i]!, x: tangle.xs[i]!, y: tangle.ys[i]!, cost };
+  const { choices } = tangle.tables.problem.kinds[tangle.kinds[i]!]!;
+  kept = 0;
+  const now = tangle.choices[i]!;
+  for (let c = 0; c < choices.length; c++)
+    if (c === now || move.turn === 1 || random.below(100) < 100 * move.turn) searchLines(tangle, i, c, random);
+  const many = kept;
+  for (let k = 0; k < many && best.cost > 0; k++) measure(tangle, i, k, best, k < move.walked);
+  if (best.cost === 0 || best.cost >= cost) return best;
+  if (move.settle) settleIn(tangle, i, best);
+  return best;
+}
+
+/** Extremes of a choice on this strip. */
+function searchLines(tangle: Tangle, i: number, c: number, random: Random): void {
+  const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
+  const box = tangle.tables.searchedBox[choice.shape]!;
+  const trueBox = tangle.tables.trueBox[choice.shape]!;
+  const xMin = -trueBox.minX;
+  const xMax = tangle.lengthUm - trueBox.maxX;
+  if (xMax < xMin) return;
+  const { yMin, yMax } = choice;
+  const x = clamp(Math.round((tangle.left[i]! + tangle.right[i]! - box.minX - box.maxX) / 2), xMin, xMax);
+  const y = clamp(Math.round((tangle.low[i]! + tangle.high[i]! - box.minY - box.maxY) / 2), yMin, yMax);
+  alongLine(tangle, i, c, choice, y, x, xMin, xMax);
+  if (yMin === yMax) return;
+  for (let k = 0; k < move.across; k++) {
+    alongLine(tangle, i, c, choice, between(random, yMin, yMax), between(random, xMin, xMax), xMin, xMax);
+  }
+  const border = random.below(2) === 0 ? yMin : yMax;
+  if (random.below(100) < 100 * move.border)
+    alongLine(tangle, i, c, choice, border, between(random, xMin, xMax), xMin, xMax);
+  acrossLine(tangle, i, c, choice, x, yMin, yMax);
+  for (let k = 0; k < move.along; k++) acrossLine(tangle, i, c, choice, between(random, xMin, xMax), yMin, yMax);
+}
+
+/** Measures kept place k truly, and walks downhill from it. */
+function measure(tangle: Tangle, i: number, k: number, best: Place, walk: boolean): void {
+  const choice = keptChoice[k]!;
+  const { shape } = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[choice]!;
+  const box = tangle.tables.searchedBox[shape]!;
+  const x = keptX[k]!;
+  const y = keptY[k]!;
+  const smaller = Math.min(box.maxX - box.minX, box.maxY - box.minY);
+  const reach = walk ? Math.ceil(smaller * 3 * firstStep) : 0;
+  gather(tangle, i, x + box.minX - reach, x + box.maxX + reach, y + box.minY - reach, y + box.maxY + reach);
+  const cost = costAt(tangle, i, shape, x, y, walk ? 4 * best.cost : best.cost);
+  if (cost < best.cost) take(best, choice, x, y, cost);
+  if (!walk || cost >= 4 * best.cost) return;
+  walkDown(tangle, i, choice, { choice, x, y, cost }, best, smaller);
+}
+
+function take(best: Place, choice: number, x: Um, y: Um, cost: number): void {
+  best.choice = choice;
+  best.x = x;
+  best.y = y;
+  best.cost = cost;
+}
+
+/** Walks downhill from a measured place by true depths; the things of `near` must reach far enough around it. */
+function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, smaller: Um): void {
+  const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
+  const { shape, lattice } = choice;
+  const trueBox = tangle.tables.trueBox[shape]!;
+  const reach = Math.ceil(smaller * 3 * firstStep);
+  const xMin = Math.max(-trueBox.minX, at.x - reach);
+  const xMax = Math.min(tangle.lengthUm - trueBox.maxX, at.x + reach);
+  const yMin = Math.max(choice.yMin, at.y - reach);
+  const yMax = Math.min(choice.yMax, at.y + reach);
+  let step = smaller * firstStep;
+  const least = Math.max(1, smaller * lastStep);
+  while (step >= least && at.cost > 0) {
+    let moved = false;
+    for (let way = 0; way < 8 && !moved; way++) {
+      const x = nearest(at.x + Math.round(wayX[way]! * step), xMin, xMax, lattice, false);
+      const y = nearest(at.y + Math.round(wayY[way]! * step), yMin, yMax, lattice, true);
+      if ((x === at.x && y === at.y) || Number.isNaN(x) || Number.isNaN(y)) continue;
+      const cost = costAt(tangle, i, shape, x, y, at.cost);
+      if (cost >= at.cost) continue;
+      at.x = x;
+      at.y = y;
+      at.cost = cost;
+      moved = true;
+    }
+    if (!moved) step /= 2;
+  }
+  if (at.cost < best.cost) take(best, c, at.x, at.y, at.cost);
+}
+
+const wayX = [1, -1, 0, 0, 0.7, -0.7, 0.7, -0.7];
+const wayY = [0, 0, 1, -1, 0.7, -0.7, -0.7, 0.7];
+
+/** Exact line searches through the best place, near it. */
+function settleIn(tangle: Tangle, i: number, best: Place): void {
+  const c = best.choice;
+  const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
+  const { shape } = choice;
+  const box = tangle.tables.searchedBox[shape]!;
+  const trueBox = tangle.tables.trueBox[shape]!;
+  const reach = Math.ceil(Math.min(box.maxX - box.minX, box.maxY - box.minY) / 4);
+  for (let round = 0; round < 2 && best.cost > 0; round++) {
+    const { x, y } = best;
+    kept = 0;
+    const xMin = Math.max(-trueBox.minX, x - reach);
+    const xMax = Math.min(tangle.lengthUm - trueBox.maxX, x + reach);
+    alongLine(tangle, i, c, choice, y, x, xMin, xMax);
+    const yMin = Math.max(choice.yMin, y - reach);
+    const yMax = Math.min(choice.yMax, y + reach);
+    if (yMin < yMax) acrossLine(tangle, i, c, choice, x, yMin, yMax);
+    const many = kept;
+    for (let k = 0; k < many && best.cost > 0; k++) measure(tangle, i, k, best, false);
+    if (best.x === x && best.y === y) return;
+  }
+}
+
+/** Best places on the line y = const, kept. */
+function alongLine(tangle: Tangle, i: number, c: number, choice: Choice, at: Um, around: Um, xMin: Um, xMax: Um): void {
+  const { shape, lattice } = choice;
+  const y = nearest(at, choice.yMin, choice.yMax, lattice, true);
+  if (Number.isNaN(y)) return;
+  const zone = tangle.tables.problem.zones[choice.zone]!;
+  const half = (windowWidths / 2) * (zone.yTo - zone.yFrom);
+  const isLong = xMax - xMin > 3 * half;
+  const from = isLong ? Math.max(xMin, Math.round(around - half)) : xMin;
+  const to = isLong ? Math.min(xMax, Math.round(around + half)) : xMax;
+  const box = tangle.tables.searchedBox[shape]!;
+  gather(tangle, i, from + box.minX, to + box.maxX, y + box.minY, y + box.maxY);
+  sweep(tangle, i, c, shape, lattice, y, from, to, false);
+}
+
+/** Best places on the line x = const, kept. */
+function acrossLine(tangle: Tangle, i: number, c: number, choice: Choice, at: Um, yMin: Um, yMax: Um): void {
+  const { shape, lattice } = choice;
+  const trueBox = tangle.tables.trueBox[shape]!;
+  const x = nearest(at, -trueBox.minX, tangle.lengthUm - trueBox.maxX, lattice, false);
+  if (Number.isNaN(x)) return;
+  const box = tangle.tables.searchedBox[shape]!;
+  gather(tangle, i, x + box.minX, x + box.maxX, yMin + box.minY, yMax + box.maxY);
+  sweep(tangle, i, c, shape, lattice, x, yMin, yMax, true);
+}
+
+/** Collects the tents of the gathered things on a line, and keeps the least places of their weighted sum. */
+function sweep(
+  tangle: Tangle,
+  i: number,
+  c: number,
+  shape: number,
+  lattice: Lattice | null,
+  line: Um,
+  from: Um,
+  to: Um,
+  isAcross: boolean,
+): void {
+  const { tables, shapes, xs, ys, weights, count, near, nearEnd } = tangle;
+  let events = 0;
+  let value = 0;
+  let slope = 0;
+  for (let k = 0; k < nearEnd; k++) {
+    const j = near[k]!;
+    const other = shapes[j]!;
+    const negate = other > shape;
+    const noFit = negate ? noFitOf(tables, shape, other) : noFitOf(tables, other, shape);
+    if (spans.length < 2 * noFit.sums) spans = new Float64Array(4 * noFit.sums);
+    const end = isAcross
+      ? crossVertical(noFit, line - xs[j]!, ys[j]!, negate, spans, 0)
+      : crossHorizontal(noFit, line - ys[j]!, xs[j]!, negate, spans, 0);
+    const joined = end > 2 ? joinSpans(end) : end;
+    tangle.steps += lineSteps;
+    const weight = weights[i * count + j]!;
+    if (events + 3 * joined > eventAt.length) growEvents();
+    for (let s = 0; s < joined; s += 2) {
+      const l = spans[s]!;
+      const h = spans[s + 1]!;
+      if (h <= from || l >= to) continue;
+      const m = (l + h) / 2;
+      if (l >= from) {
+        eventAt[events] = l;
+        eventSlope[events++] = weight;
+      } else if (m > from) {
+        value += weight * (from - l);
+        slope += weight;
+      } else {
+        value += weight * (h - from);
+        slope -= weight;
+      }
+      if (m > from && m < to) {
+        eventAt[events] = m;
+        eventSlope[events++] = -2 * weight;
+      }
+      if (h <= to) {
+        eventAt[events] = h;
+        eventSlope[events++] = weight;
+      }
+    }
+  }
+  sortEvents(events);
+  keepFromSweep(events, value, slope, c, lattice, line, from, to, isAcross);
+}
+
+/** Follows the sum from `from` to `to` and keeps its valleys. */
+function keepFromSweep(
+  events: number,
+  valueAtFrom: number,
+  slopeAtFrom: number,
+  c: number,
+  lattice: Lattice | null,
+  line: Um,
+  from: Um,
+  to: Um,
+  isAcross: boolean,
+): void {
+  let value = valueAtFrom;
+  let slope = slopeAtFrom;
+  let at = from;
+  // At the beginning the sum may only fall away to the left.
+  let before = -1;
+  for (let e = 0; e <= events; ) {
+    const next = e < events ? eventAt[e]! : to;
+    if (next > at || e === events) {
+      if (before <= 0 && slope >= 0) keepPlace(value, c, lattice, line, at, from, to, isAcross);
+      before = slope;
+      value += slope * (next - at);
+      at = next;
+      if (e === events) break;
+    }
+    while (e < events && eventAt[e] === next) slope += eventSlope[e++]!;
+  }
+  if (before < 0 && at === to) keepPlace(value, c, lattice, line, to, from, to, isAcross);
+}
+
+function keepPlace(
+  cost: number,
+  c: number,
+  lattice: Lattice | null,
+  line: Um,
+  at: Um,
+  from: Um,
+  to: Um,
+  isAcross: boolean,
+): void {
+  if (kept === move.kept && cost >= keptCost[kept - 1]!) return;
+  const step = lattice === null ? 0 : isAcross ? lattice.yStep : lattice.xStep;
+  if (step === 0) {
+    keep(cost, c, isAcross ? line : at, isAcross ? at : line);
+    return;
+  }
+  const offset = isAcross ? lattice!.yOffset : lattice!.xOffset;
+  for (const near of [latticeDown(at, step, offset), latticeUp(at, step, offset)]) {
+    if (near >= from && near <= to) keep(cost, c, isAcross ? line : near, isAcross ? near : line);
+  }
+}
+
+/** Keeps a place in its order; one that is held already counts once. */
+function keep(cost: number, c: number, x: Um, y: Um): void {
+  let slot = kept < move.kept ? kept : move.kept - 1;
+  if (kept === move.kept && cost >= keptCost[slot]!) return;
+  for (let k = 0; k < kept; k++) if (keptX[k] === x && keptY[k] === y && keptChoice[k] === c) return;
+  while (slot > 0 && keptCost[slot - 1]! > cost) {
+    keptCost[slot] = keptCost[slot - 1]!;
+    keptX[slot] = keptX[slot - 1]!;
+    keptY[slot] = keptY[slot - 1]!;
+    keptChoice[slot] = keptChoice[slot - 1]!;
+    slot--;
+  }
+  keptCost[slot] = cost;
+  keptX[slot] = x;
+  keptY[slot] = y;
+  keptChoice[slot] = c;
+  if (kept < move.kept) kept++;
+}
+
+/** Joins the first `end` numbers of `spans`, open intervals that overlap; those that only touch leave a place. */
+function joinSpans(end: number): number {
+  for (let k = 2; k < end; k += 2) {
+    const low = spans[k]!;
+    const high = spans[k + 1]!;
+    let at = k;
+    while (at > 0 && spans[at - 2]! > low) {
+      spans[at] = spans[at - 2]!;
+      spans[at + 1] = spans[at - 1]!;
+      at -= 2;
+    }
+    spans[at] = low;
+    spans[at + 1] = high;
+  }
+  let joined = 0;
+  for (let k = 0; k < end; k += 2) {
+    if (joined > 0 && spans[k]! < spans[joined - 1]!) {
+      if (spans[k + 1]! > spans[joined - 1]!) spans[joined - 1] = spans[k + 1]!;
+    } else {
+      spans[joined] = spans[k]!;
+      spans[joined + 1] = spans[k + 1]!;
+      joined += 2;
+    }
+  }
+  return joined;
+}
+
+const gaps = [301, 132, 57, 23, 10, 4, 1];
+
+/** Sorts the events by place (shell sort; the gaps are Ciura's, 2001). Slopes at one place may come in any order. */
+function sortEvents(events: number): void {
+  for (const gap of gaps) {
+    for (let k = gap; k < events; k++) {
+      const at = eventAt[k]!;
+      const slope = eventSlope[k]!;
+      let to = k;
+      while (to >= gap && eventAt[to - gap]! > at) {
+        eventAt[to] = eventAt[to - gap]!;
+        eventSlope[to] = eventSlope[to - gap]!;
+        to -= gap;
+      }
+      eventAt[to] = at;
+      eventSlope[to] = slope;
+    }
+  }
+}
+
+function growEvents(): void {
+  const biggerAt = new Float64Array(2 * eventAt.length);
+  const biggerSlope = new Float64Array(2 * eventAt.length);
+  biggerAt.set(eventAt);
+  biggerSlope.set(eventSlope);
+  eventAt = biggerAt;
+  eventSlope = biggerSlope;
+}
+
+export function clamp(value: number, least: number, most: number): number {
+  return value < least ? least : value > most ? most : value;
+}
+
+export function between(random: Random, least: Um, most: Um): Um {
+  return least + Math.floor((random.next() * (most - least + 1)) / 4294967296);
+}

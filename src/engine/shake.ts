@@ -1,0 +1,88 @@
+/**
+ * Disturbs a tangle that will not come apart: two unlike things change places, and take along the small things that
+ * lie in them (found to succeed oftener than a plain exchange).
+ */
+import type { Random } from './random.js';
+import { between } from './relocate.js';
+import { measureAll, setNear, type Tangle } from './tangle.js';
+
+const triesMost = 50;
+
+/** Changes the places of some things. Things of one kind are never exchanged: nothing would change. */
+export function shake(tangle: Tangle, random: Random): void {
+  const { kinds, movable } = tangle;
+  if (random.below(100) < 100 * tune.sections) {
+    exchangeSections(tangle, random);
+    measureAll(tangle);
+    return;
+  }
+  for (let tries = 0; tries < triesMost; tries++) {
+    const i = largeOne(tangle, random);
+    const j = random.below(movable);
+    if (kinds[i] === kinds[j]) continue;
+    exchange(tangle, i, j);
+    measureAll(tangle);
+    return;
+  }
+  if (movable > 0) {
+    moveBy(tangle, random.below(movable), between(random, -tangle.lengthUm, tangle.lengthUm), 0);
+    measureAll(tangle);
+  }
+}
+
+export const tune = { sections: 0 };
+/** Exchanges two neighbouring sections of the strip: what has its middle in one moves past the other. */
+function exchangeSections(tangle: Tangle, random: Random): void {
+  const { lengthUm, movable } = tangle;
+  const cuts = [0, 1, 2].map(() => Math.floor((random.next() / 4294967296) * lengthUm)).sort((a, b) => a - b);
+  const [a, b, c] = cuts as [number, number, number];
+  for (let k = 0; k < movable; k++) {
+    const x = middleX(tangle, k);
+    if (x >= a && x < b) moveBy(tangle, k, c - b, 0);
+    else if (x >= b && x < c) moveBy(tangle, k, a - b, 0);
+  }
+}
+
+/** The larger of two things drawn at random. */
+function largeOne({ tables, shapes, movable }: Tangle, random: Random): number {
+  const i = random.below(movable);
+  const j = random.below(movable);
+  return tables.areaUm2[shapes[i]!]! >= tables.areaUm2[shapes[j]!]! ? i : j;
+}
+
+/** Exchanges the middles of two things; what lies in the box of one and is smaller moves along with it. */
+function exchange(tangle: Tangle, i: number, j: number): void {
+  const dx = middleX(tangle, j) - middleX(tangle, i);
+  const dy = middleY(tangle, j) - middleY(tangle, i);
+  const withI = inside(tangle, i, j);
+  const withJ = inside(tangle, j, i);
+  moveBy(tangle, i, dx, dy);
+  moveBy(tangle, j, -dx, -dy);
+  for (const k of withI) moveBy(tangle, k, dx, dy);
+  for (const k of withJ) if (!withI.includes(k)) moveBy(tangle, k, -dx, -dy);
+}
+
+function middleX({ left, right }: Tangle, i: number): number {
+  return (left[i]! + right[i]!) / 2;
+}
+
+function middleY({ low, high }: Tangle, i: number): number {
+  return (low[i]! + high[i]!) / 2;
+}
+
+/** Things whose middles lie in the box of thing i. */
+function inside(tangle: Tangle, i: number, but: number): number[] {
+  const { left, right, low, high, movable } = tangle;
+  const found: number[] = [];
+  for (let k = 0; k < movable; k++) {
+    if (k === i || k === but) continue;
+    const x = middleX(tangle, k);
+    const y = middleY(tangle, k);
+    if (x > left[i]! && x < right[i]! && y > low[i]! && y < high[i]!) found.push(k);
+  }
+  return found;
+}
+
+function moveBy(tangle: Tangle, i: number, dx: number, dy: number): void {
+  setNear(tangle, i, tangle.choices[i]!, tangle.xs[i]! + Math.round(dx), tangle.ys[i]! + Math.round(dy));
+}

@@ -1,0 +1,367 @@
+/**
+ * A tangle: things on a strip of a given length that may overlap while they are being separated.
+ *
+ * How deep two things lie in each other is the way from their relative position to the border of their no-fit
+ * polygon; it is 0 exactly when they do not overlap. Each pair has a weight that grows while it stays stubborn
+ * (guided local search: Voudouris and Tsang 1999; for packing Egeblad, Nielsen and Odgaard 2007). The cost of a
+ * place is the sum of weight x depth over all other things. `costAt` only looks, `putAt` only applies.
+ *
+ * Layout: things that move first, then blocked ones; pairs in flat symmetric tables; the boxes of all things in flat
+ * arrays, so that far ones are left out without a look at anything else; on long strips things are also kept in
+ * lists by their left end, so that the work of a move does not grow with the strip.
+ */
+import { depthAt } from '../geometry/no-fit-depth.js';
+import type { Lattice } from '../problem/types.js';
+import type { Um } from '../units/types.js';
+import { latticeDown, latticeUp } from './ground.js';
+import { noFitOf, type Tables } from './tables.js';
+
+/** With fewer things looking at all boxes is quicker than at lists. */
+const listsFrom = 96;
+/** Beyond this a weight rises no more. */
+const weightMost = 1e12;
+/** Lists for each greatest extent along the strip. */
+const listsPerExtent = 4;
+
+export interface Tangle {
+  readonly tables: Tables;
+  readonly movable: number;
+  readonly count: number;
+  readonly kinds: Int32Array;
+  readonly choices: Int32Array;
+  readonly shapes: Int32Array;
+  readonly xs: Float64Array;
+  readonly ys: Float64Array;
+  readonly left: Float64Array;
+  readonly right: Float64Array;
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  /** A pair begins with the product of its things' base weights, which grow with their area. */
+  readonly bases: Float64Array;
+  /** [i * count + j], symmetric. */
+  readonly weights: Float64Array;
+  readonly depths: Float64Array;
+  /** How many others each thing overlaps, and the number of pairs that do. */
+  readonly overlaps: Int32Array;
+  pairs: number;
+  /** Things must end here. */
+  lengthUm: Um;
+  /** Work done so far: one for each depth looked up. */
+  steps: number;
+  /** The things `gather` found. */
+  readonly near: Int32Array;
+  nearEnd: number;
+  /** Lists by left end; empty when there are few things. */
+  readonly lists: Lists | null;
+}
+
+interface Lists {
+  readonly width: Um;
+  readonly extent: Um;
+  readonly first: Int32Array;
+  readonly next: Int32Array;
+  readonly before: Int32Array;
+  readonly listOf: Int32Array;
+}
+
+/** A tangle of so many things, all of kind and choice 0 at the origin until `setPlace` puts them somewhere. */
+export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um): Tangle {
+  const { blocked } = tables.problem;
+  const movable = kinds.length;
+  const count = movable + blocked.length;
+  const numbers = (): Float64Array => new Float64Array(count);
+  const tangle: Tangle = {
+    tables,
+    movable,
+    count,
+    kinds: kinds.slice(),
+    choices: new Int32Array(count),
+    shapes: new Int32Array(count),
+    xs: numbers(),
+    ys: numbers(),
+    left: numbers(),
+    right: numbers(),
+    low: numbers(),
+    high: numbers(),
+    bases: basesOf(tables, kinds),
+    weights: new Float64Array(count * count),
+    depths: new Float64Array(count * count),
+    overlaps: new Int32Array(count),
+    pairs: 0,
+    lengthUm: 0,
+    steps: 0,
+    near: new Int32Array(count),
+    nearEnd: 0,
+    lists: count < listsFrom ? null : makeLists(tables, count, lengthMostUm),
+  };
+  blocked.forEach((thing, k) => {
+    setShape(tangle, movable + k, thing.shape, thing.x, thing.y);
+  });
+  resetWeights(tangle);
+  return tangle;
+}
+
+/**
+ * Large things are hard to find a place for, so their overlaps weigh more from the beginning: (area / mean area) to
+ * the power of 3/8. (Measured: 0 and 1/4 and 1/2 give longer lays.)
+ */
+function basesOf({ problem, areaUm2 }: Tables, kinds: Int32Array): Float64Array {
+  const areas = [
+    ...Array.from(kinds, (kind) => areaUm2[problem.kinds[kind]!.choices[0]!.shape]!),
+    ...problem.blocked.map((thing) => areaUm2[thing.shape]!),
+  ];
+  const mean = areas.reduce((sum, area) => sum + area, 0) / areas.length;
+  return Float64Array.from(areas, (area) => {
+    const fourth = Math.sqrt(Math.sqrt(area / mean));
+    return fourth * Math.sqrt(fourth);
+  });
+}
+
+/** Every pair back to the weight it begins with. */
+export function resetWeights({ count, bases, weights }: Tangle): void {
+  for (let i = 0; i < count; i++) {
+    for (let j = 0; j < count; j++) weights[i * count + j] = bases[i]! * bases[j]!;
+  }
+}
+
+/** Pairs that overlap weigh `rise` times as much from now on; all others fall by `decay` towards their beginning. */
+export function raiseWeights({ count, movable, bases, depths, weights }: Tangle, rise: number, decay: number): void {
+  for (let i = 0; i < movable; i++) {
+    for (let j = i + 1; j < count; j++) {
+      const at = i * count + j;
+      const base = bases[i]! * bases[j]!;
+      const weight = weights[at]!;
+      if (depths[at]! > 0) weights[at] = Math.min(weight * rise, weightMost);
+      else if (weight > base) weights[at] = Math.max(base, weight * decay);
+      else continue;
+      weights[j * count + i] = weights[at]!;
+    }
+  }
+}
+
+function makeLists(tables: Tables, count: number, lengthMostUm: Um): Lists {
+  const extent = tables.searchedBox.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
+  const width = Math.max(1, Math.ceil(extent / listsPerExtent));
+  return {
+    width,
+    extent,
+    first: new Int32Array(Math.ceil(lengthMostUm / width) + 2).fill(-1),
+    next: new Int32Array(count).fill(-1),
+    before: new Int32Array(count).fill(-1),
+    listOf: new Int32Array(count).fill(-1),
+  };
+}
+
+/** Puts thing i somewhere without a look at its pairs; `measureAll` must follow. */
+export function setPlace(tangle: Tangle, i: number, choice: number, x: Um, y: Um): void {
+  tangle.choices[i] = choice;
+  setShape(tangle, i, tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[choice]!.shape, x, y);
+}
+
+/**
+ * Puts thing i by a choice at the legal place nearest to (x, y) on the present length, without a look at its pairs.
+ * False (and nothing done) when the choice has no place on this length.
+ */
+export function setNear(tangle: Tangle, i: number, c: number, x: Um, y: Um): boolean {
+  const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
+  const box = tangle.tables.trueBox[choice.shape]!;
+  const nearX = nearest(x, -box.minX, tangle.lengthUm - box.maxX, choice.lattice, false);
+  const nearY = nearest(y, choice.yMin, choice.yMax, choice.lattice, true);
+  if (Number.isNaN(nearX) || Number.isNaN(nearY)) return false;
+  setPlace(tangle, i, c, nearX, nearY);
+  return true;
+}
+
+/** The value in the range, and on the lattice, nearest to `value`; NaN when there is none. */
+export function nearest(value: Um, least: Um, most: Um, lattice: Lattice | null, isAcross: boolean): Um {
+  const step = lattice === null ? 0 : isAcross ? lattice.yStep : lattice.xStep;
+  const inside = value < least ? least : value > most ? most : value;
+  if (step === 0) return least > most ? Number.NaN : inside;
+  const offset = isAcross ? lattice!.yOffset : lattice!.xOffset;
+  const down = latticeDown(inside, step, offset);
+  const isDown = down >= least && (inside - down <= step / 2 || down + step > most);
+  const found = isDown ? down : down + step;
+  return found >= least && found <= most ? found : Number.NaN;
+}
+
+/** No lay can be shorter: every thing needs a place by some choice. */
+export function leastLengthOf({ problem, trueBox }: Tables): Um {
+  let most = 0;
+  for (const { count, choices } of problem.kinds) {
+    if (count === 0) continue;
+    let least = Number.POSITIVE_INFINITY;
+    for (const { shape, lattice } of choices) {
+      const box = trueBox[shape]!;
+      const first = lattice === null ? -box.minX : latticeUp(-box.minX, lattice.xStep, lattice.xOffset);
+      least = Math.min(least, first + box.maxX);
+    }
+    most = Math.max(most, least);
+  }
+  return most;
+}
+
+function setShape(tangle: Tangle, i: number, shape: number, x: Um, y: Um): void {
+  const box = tangle.tables.searchedBox[shape]!;
+  tangle.shapes[i] = shape;
+  tangle.xs[i] = x;
+  tangle.ys[i] = y;
+  tangle.left[i] = x + box.minX;
+  tangle.right[i] = x + box.maxX;
+  tangle.low[i] = y + box.minY;
+  tangle.high[i] = y + box.maxY;
+  if (tangle.lists !== null) enlist(tangle.lists, i, x + box.minX);
+}
+
+function listAt({ first, width }: Lists, x: Um): number {
+  const at = Math.floor(x / width) + 1;
+  return at < 0 ? 0 : at >= first.length ? first.length - 1 : at;
+}
+
+function enlist(lists: Lists, i: number, left: Um): void {
+  const { first, next, before, listOf } = lists;
+  const to = listAt(lists, left);
+  const from = listOf[i]!;
+  if (from === to) return;
+  if (from >= 0) {
+    const previous = before[i]!;
+    const following = next[i]!;
+    if (previous >= 0) next[previous] = following;
+    else first[from] = following;
+    if (following >= 0) before[following] = previous;
+  }
+  const head = first[to]!;
+  next[i] = head;
+  before[i] = -1;
+  if (head >= 0) before[head] = i;
+  first[to] = i;
+  listOf[i] = to;
+}
+
+/** Finds the things (but for i) whose boxes meet the open rectangle; into `near`. */
+export function gather(tangle: Tangle, i: number, left: Um, right: Um, low: Um, high: Um): void {
+  const { lists, near, count } = tangle;
+  let end = 0;
+  if (lists === null) {
+    for (let j = 0; j < count; j++) {
+      if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
+        continue;
+      }
+      if (j !== i) near[end++] = j;
+    }
+  } else {
+    const last = listAt(lists, right);
+    for (let list = listAt(lists, left - lists.extent); list <= last; list++) {
+      for (let j = lists.first[list]!; j >= 0; j = lists.next[j]!) {
+        if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
+          continue;
+        }
+        if (j !== i) near[end++] = j;
+      }
+    }
+  }
+  tangle.nearEnd = end;
+}
+
+/** Depth of a shape at (x, y) in thing j. */
+function depthIn(tangle: Tangle, shape: number, x: Um, y: Um, j: number): number {
+  const { tables, shapes, xs, ys } = tangle;
+  const other = shapes[j]!;
+  tangle.steps++;
+  return other > shape
+    ? depthAt(noFitOf(tables, shape, other), xs[j]! - x, ys[j]! - y)
+    : depthAt(noFitOf(tables, other, shape), x - xs[j]!, y - ys[j]!);
+}
+
+/**
+ * Cost of thing i were it of `shape` at (x, y), as far as the things of `near` go; gives up once it is `most` or
+ * more.
+ */
+export function costAt(tangle: Tangle, i: number, shape: number, x: Um, y: Um, most: number): number {
+  const { tables, count, weights, near, nearEnd } = tangle;
+  const box = tables.searchedBox[shape]!;
+  const left = x + box.minX;
+  const right = x + box.maxX;
+  const low = y + box.minY;
+  const high = y + box.maxY;
+  const row = i * count;
+  let cost = 0;
+  for (let k = 0; k < nearEnd; k++) {
+    const j = near[k]!;
+    if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
+      continue;
+    }
+    const depth = depthIn(tangle, shape, x, y, j);
+    if (depth === 0) continue;
+    cost += weights[row + j]! * depth;
+    if (cost >= most) return cost;
+  }
+  return cost;
+}
+
+/** Cost of thing i where it lies. */
+export function costOf({ count, depths, weights, overlaps }: Tangle, i: number): number {
+  let sum = 0;
+  let left = overlaps[i]!;
+  for (let at = i * count; left > 0; at++) {
+    const depth = depths[at]!;
+    if (depth === 0) continue;
+    sum += weights[at]! * depth;
+    left--;
+  }
+  return sum;
+}
+
+/** Moves thing i to a place and measures its pairs anew. */
+export function putAt(tangle: Tangle, i: number, choice: number, x: Um, y: Um): void {
+  forgetPairs(tangle, i);
+  setPlace(tangle, i, choice, x, y);
+  measurePairs(tangle, i, 0);
+}
+
+function forgetPairs(tangle: Tangle, i: number): void {
+  const { count, depths, overlaps } = tangle;
+  for (let j = 0; overlaps[i]! > 0; j++) {
+    const at = i * count + j;
+    if (depths[at] === 0) continue;
+    depths[at] = 0;
+    depths[j * count + i] = 0;
+    overlaps[j] = overlaps[j]! - 1;
+    overlaps[i] = overlaps[i]! - 1;
+    tangle.pairs--;
+  }
+}
+
+/** Measures the pairs of thing i with things from `from` on. */
+function measurePairs(tangle: Tangle, i: number, from: number): void {
+  const { count, depths, overlaps, near, shapes, xs, ys } = tangle;
+  gather(tangle, i, tangle.left[i]!, tangle.right[i]!, tangle.low[i]!, tangle.high[i]!);
+  for (let k = 0; k < tangle.nearEnd; k++) {
+    const j = near[k]!;
+    if (j < from) continue;
+    const depth = depthIn(tangle, shapes[i]!, xs[i]!, ys[i]!, j);
+    if (depth === 0) continue;
+    depths[i * count + j] = depth;
+    depths[j * count + i] = depth;
+    overlaps[i] = overlaps[i]! + 1;
+    overlaps[j] = overlaps[j]! + 1;
+    tangle.pairs++;
+  }
+}
+
+/** Measures all pairs anew. */
+export function measureAll(tangle: Tangle): void {
+  tangle.depths.fill(0);
+  tangle.overlaps.fill(0);
+  tangle.pairs = 0;
+  for (let i = 0; i < tangle.movable; i++) measurePairs(tangle, i, i + 1);
+}
+
+/** Sum of all depths, without weights. */
+export function totalDepth({ count, movable, depths, overlaps }: Tangle): number {
+  let sum = 0;
+  for (let i = 0; i < movable; i++) {
+    if (overlaps[i] === 0) continue;
+    for (let j = i + 1; j < count; j++) sum += depths[i * count + j]!;
+  }
+  return sum;
+}
