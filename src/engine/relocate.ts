@@ -386,7 +386,7 @@ function growEvents(): void {
 }
 
 export function clamp(value: number, least: number, most: number): number {
-  return value < least ? least : value > most ? most : value;
+  return value < least ? least : Math.min(value, most);
 }
 
 export function between(random: Random, least: Um, most: Um): Um {

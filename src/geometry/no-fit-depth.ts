@@ -116,7 +116,7 @@ function awaySquared(segments: Float64Array, s: number, x: number, y: number): n
 function shareAlong(segments: Float64Array, s: number, x: number, y: number): number {
   const along = (x - segments[s]!) * segments[s + 2]! + (y - segments[s + 1]!) * segments[s + 3]!;
   const t = along * segments[s + 4]!;
-  return t < 0 ? 0 : t > 1 ? 1 : t;
+  return t < 0 ? 0 : Math.min(t, 1);
 }
 
 function indexDepths(noFit: NoFit): DepthIndex {

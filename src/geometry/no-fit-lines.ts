@@ -87,8 +87,13 @@ export function makeRow(index: LineIndex, r: number): Int32Array {
   met.sort((a, b) => b.width - a.width || a.sum - b.sum);
   const kept: number[] = [];
   for (const { sum, points } of met) {
-    if (kept.some((other) => covers(index.rings, other, points))) continue;
-    kept.push(sum);
+    const first = Math.max(low, boxes[4 * sum + 1]! + 1);
+    const last = Math.min(high, boxes[4 * sum + 3]! - 1);
+    // A sum is open: it holds nothing of the lines through its lowest and its highest point.
+    const isCovered = kept.some(
+      (other) => boxes[4 * other + 1]! < first && boxes[4 * other + 3]! > last && covers(index.rings, other, points),
+    );
+    if (!isCovered) kept.push(sum);
   }
   const row = new Int32Array(3 * kept.length);
   kept.forEach((sum, e) => {

@@ -1,12 +1,15 @@
 /** Whatever is asked for - zones, fixed y, lattices, blocked areas, gaps - every lay found is legal. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { decodeChain, encodeChain } from '../../src/engine/chain-code.js';
 import { build, countThings } from '../../src/engine/construct.js';
 import { makeGround } from '../../src/engine/ground.js';
 import { decodeSolution, encodeLay } from '../../src/engine/lay-code.js';
 import { plainOrders, sizesOf } from '../../src/engine/orders.js';
+import { createRandom } from '../../src/engine/random.js';
 import { settle } from '../../src/engine/settle.js';
 import { makeTables } from '../../src/engine/tables.js';
+import { beginChain, workOn } from '../../src/engine/tighten.js';
 import { boundsOf, turnOutline } from '../../src/geometry/outline.js';
 import { outlinesApart } from '../../src/geometry/overlap.js';
 import type { Blocked, Choice, Kind, Lattice, Problem, Shape, Solution } from '../../src/problem/types.js';
@@ -66,6 +69,9 @@ const problems: fc.Arbitrary<Problem> = fc
     return sealProblem({ zones, shapes, kinds, blocked: lying, gapUm, lengthMaxUm: null });
   });
 
+/** `TEST_RUNS=n` makes so many short runs instead. */
+const shortRuns = Number(process.env.TEST_RUNS ?? 250);
+
 /** Our own account of what is legal, word for word from the problem's contract. */
 function faultOf(problem: Problem, { spots, lengthUm }: Solution): string | null {
   const things = spots.map(({ kind, choice, x, y }) => {
@@ -104,18 +110,50 @@ describe('lays', () => {
         expect(build(ground, order, 0, Number.POSITIVE_INFINITY)).toBe(true);
         const from = ground.blocked;
         const lay = {
-          order,
           choices: ground.choiceOf.slice(from),
           xs: ground.xs.slice(from),
           ys: ground.ys.slice(from),
         };
-        const built = decodeSolution(problem, encodeLay(lay));
-        const settled = decodeSolution(problem, encodeLay(settle(tables, lay)));
+        const built = decodeSolution(problem, encodeLay(order.kinds, lay));
+        const settled = decodeSolution(problem, encodeLay(order.kinds, settle(tables, order.kinds, lay)));
         expect(faultOf(problem, built)).toBeNull();
         expect(faultOf(problem, settled)).toBeNull();
         expect(settled.lengthUm).toBeLessThanOrEqual(built.lengthUm);
       }),
       { numRuns: 400 },
+    );
+  });
+
+  it('of a chain are legal, never longer than before, and do not depend on where its work is cut', () => {
+    fc.assert(
+      fc.property(problems, fc.nat(23), fc.nat(1000), (problem, which, seed) => {
+        const tables = makeTables(problem);
+        const ground = makeGround(tables, countThings(problem));
+        const orders = plainOrders(problem, sizesOf(tables));
+        const { kinds } = orders[which % orders.length]!;
+        expect(build(ground, orders[which % orders.length]!, 0, Number.POSITIVE_INFINITY)).toBe(true);
+        const from = ground.blocked;
+        const lay = {
+          choices: ground.choiceOf.slice(from),
+          xs: ground.xs.slice(from),
+          ys: ground.ys.slice(from),
+        };
+        let chain = beginChain(tables, kinds, lay, ground.lengthAfter[ground.count]!);
+        for (let part = 0; part < 4; part++) {
+          const before = chain.bestUm;
+          workOn(chain, 2000, createRandom(seed, part));
+          expect(chain.bestUm).toBeLessThanOrEqual(before);
+          const found = decodeSolution(problem, encodeLay(kinds, chain.best));
+          expect(faultOf(problem, found)).toBeNull();
+          expect(found.lengthUm).toBe(chain.bestUm);
+          const settled = decodeSolution(problem, encodeLay(kinds, settle(tables, kinds, chain.best)));
+          expect(faultOf(problem, settled)).toBeNull();
+          const code = encodeChain(chain);
+          chain = decodeChain(makeTables(problem), code);
+          expect(encodeChain(chain)).toEqual(code);
+        }
+      }),
+      { numRuns: shortRuns },
     );
   });
 });

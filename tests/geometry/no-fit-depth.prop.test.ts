@@ -1,46 +1,75 @@
-/** Depths against the direct test of overlap, and against moves that end it. */
+/** Depths and lines of large outlines, on and between the borders of rows and cells, against the direct test. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { convexParts } from '../../src/geometry/convex-parts.js';
-import { buildNoFit, overlapsAt } from '../../src/geometry/no-fit.js';
-import { depthAt } from '../../src/geometry/no-fit-depth.js';
-import { boundsOf } from '../../src/geometry/outline.js';
+import { buildNoFit, type NoFit, overlapsAt } from '../../src/geometry/no-fit.js';
+import { depthAt, wayOutAt } from '../../src/geometry/no-fit-depth.js';
+import { crossHorizontal, crossVertical } from '../../src/geometry/no-fit-lines.js';
 import { combOutlines, gridOutlines, transformed } from '../support/polygons.js';
 
-const outlines = fc.oneof(gridOutlines(5), combOutlines()).chain(transformed);
-const scale = 100;
+const scale = 1000;
+const outlines = fc
+  .oneof(gridOutlines(5), combOutlines())
+  .chain(transformed)
+  .map((outline) => outline.map(([x, y]) => [x * scale, y * scale] as const));
 
-describe('depth', () => {
-  it('is 0 exactly where nothing overlaps, and else the way to the nearest place where nothing does', () => {
+/** Positions on a coarse grid (where borders are) and beside it. */
+function positions({ minX, minY, maxX, maxY }: NoFit): [number, number][] {
+  const found: [number, number][] = [];
+  const ends = (least: number, most: number): number[] => {
+    const values: number[] = [];
+    for (let k = -1; k <= 21; k++) {
+      const value = Math.round((least + (k * (most - least)) / 20) / scale) * scale;
+      values.push(value, value + 1, value - 333);
+    }
+    return values;
+  };
+  for (const dx of ends(minX, maxX)) for (const dy of ends(minY, maxY)) found.push([dx, dy]);
+  return found;
+}
+
+describe('large no-fit polygons', () => {
+  it('say the same by lines, by depths and directly', () => {
+    const spans = new Float64Array(4096);
+    const holds = (value: number, end: number): boolean => {
+      for (let k = 0; k < end; k += 2) if (value > spans[k]! && value < spans[k + 1]!) return true;
+      return false;
+    };
     fc.assert(
-      fc.property(outlines, outlines, (smallA, smallB) => {
-        const [a, b] = [smallA, smallB].map((outline) => outline.map(([x, y]) => [x * scale, y * scale] as const));
-        const noFit = buildNoFit(convexParts(a!), convexParts(b!));
-        const boxA = boundsOf(a!);
-        const boxB = boundsOf(b!);
-        const free: [number, number][] = [];
-        const deep: [number, number, number][] = [];
-        const step = scale / 2;
-        for (let dx = boxA.minX - boxB.maxX - step; dx <= boxA.maxX - boxB.minX + step; dx += step) {
-          for (let dy = boxA.minY - boxB.maxY - step; dy <= boxA.maxY - boxB.minY + step; dy += step) {
-            const depth = depthAt(noFit, dx, dy);
-            expect(depth > 0).toBe(overlapsAt(noFit, dx, dy));
-            if (depth === 0) free.push([dx, dy]);
-            else deep.push([dx, dy, depth]);
-          }
-        }
-        for (const [dx, dy, depth] of deep) {
-          // No free place is nearer than the depth says, and walking that far in some direction ends the overlap.
-          for (const [x, y] of free) expect(Math.hypot(x - dx, y - dy)).toBeGreaterThanOrEqual(depth - 1e-6);
-          let ends = false;
-          for (let k = 0; k < 720 && !ends; k++) {
-            const x = Math.round(dx + (depth + 3) * Math.cos((k * Math.PI) / 360));
-            const y = Math.round(dy + (depth + 3) * Math.sin((k * Math.PI) / 360));
-            ends = !overlapsAt(noFit, x, y);
-          }
-          // A way out through a slot of no width cannot be met by walking on whole micrometres.
-          if (!ends) expect(depth).toBeLessThan(scale * 20);
-        }
+      fc.property(outlines, outlines, (a, b) => {
+        const noFit = buildNoFit(convexParts(a), convexParts(b));
+        const wrong = positions(noFit).filter(([dx, dy]) => {
+          const overlap = overlapsAt(noFit, dx, dy);
+          return (
+            depthAt(noFit, dx, dy) > 0 !== overlap ||
+            holds(dx, crossHorizontal(noFit, dy, 0, false, spans, 0)) !== overlap ||
+            holds(dy, crossVertical(noFit, dx, 0, false, spans, 0)) !== overlap
+          );
+        });
+        expect(wrong).toEqual([]);
+      }),
+      { numRuns: 150 },
+    );
+  });
+
+  it('know the nearest way out: no free place is nearer, and the way leads to the border', () => {
+    const way = new Float64Array(2);
+    fc.assert(
+      fc.property(outlines, outlines, (a, b) => {
+        const noFit = buildNoFit(convexParts(a), convexParts(b));
+        const all = positions(noFit).filter((_, k) => k % 7 === 0);
+        const free = all.filter(([dx, dy]) => !overlapsAt(noFit, dx, dy));
+        const wrong = all.filter(([dx, dy]) => {
+          const depth = wayOutAt(noFit, dx, dy, way);
+          if (depth === 0) return false;
+          const nearest = Math.min(...free.map(([x, y]) => Math.hypot(x - dx, y - dy)));
+          // A micrometre before the border it still overlaps, unless the border is nearer than that.
+          const before = 1 - 2 / depth;
+          const stillIn =
+            depth < 4 || overlapsAt(noFit, Math.round(dx + before * way[0]!), Math.round(dy + before * way[1]!));
+          return nearest < depth - 1e-3 || !stillIn || Math.abs(Math.hypot(way[0]!, way[1]!) - depth) > 1;
+        });
+        expect(wrong).toEqual([]);
       }),
       { numRuns: 60 },
     );
