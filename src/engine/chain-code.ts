@@ -1,7 +1,7 @@
 /**
  * Chains as whole numbers, for tasks and threads: what a later task, perhaps in another thread, needs to go on.
  *
- * [things, best length, present length, quiet rounds, shakes, raised pairs,
+ * [things, best length, present length, quiet rounds, shakes, exploring, raised pairs,
  *  then as halves of a double: share, least total, base total, round total,
  *  then for each thing: kind, and four times choice, x, y (best, present, least bad, base),
  *  then for each raised pair: the two things and the two halves of its weight.]
@@ -12,7 +12,7 @@ import type { Tables } from './tables.js';
 import { measureAll, setPlace } from './tangle.js';
 import { beginChain, type Chain } from './tighten.js';
 
-const head = 14;
+const head = 15;
 const each = 13;
 const eachPair = 4;
 
@@ -25,10 +25,18 @@ export function encodeChain(chain: Chain): Int32Array {
   const n = tangle.movable;
   const raised = raisedPairs(chain);
   const code = new Int32Array(head + each * n + raised.length);
-  code.set([n, chain.bestUm, tangle.lengthUm, chain.quiet, chain.shakes, raised.length / eachPair]);
+  code.set([
+    n,
+    chain.bestUm,
+    tangle.lengthUm,
+    chain.quiet,
+    chain.shakes,
+    Number(chain.isExploring),
+    raised.length / eachPair,
+  ]);
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal].forEach((value, k) => {
     whole[0] = value;
-    code.set(halves, 6 + 2 * k);
+    code.set(halves, 7 + 2 * k);
   });
   const present: Places = { choices: tangle.choices, xs: tangle.xs, ys: tangle.ys };
   for (let i = 0; i < n; i++) {
@@ -59,7 +67,7 @@ function raisedPairs({ tangle }: Chain): number[] {
 /** The chain that was encoded, ready to go on. */
 export function decodeChain(tables: Tables, code: Int32Array): Chain {
   const n = code[0]!;
-  const pairs = code[5]!;
+  const pairs = code[6]!;
   assert(code.length === head + each * n + eachPair * pairs, 'a chain code is as long as it says');
   const kinds = new Int32Array(n);
   for (let i = 0; i < n; i++) kinds[i] = code[head + each * i]!;
@@ -68,6 +76,7 @@ export function decodeChain(tables: Tables, code: Int32Array): Chain {
   tangle.lengthUm = code[2]!;
   chain.quiet = code[3]!;
   chain.shakes = code[4]!;
+  chain.isExploring = code[5] === 1;
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal] = doublesIn(code);
   const present = placesIn(code, 1);
   for (let i = 0; i < n; i++) setPlace(tangle, i, present.choices[i]!, present.xs[i]!, present.ys[i]!);
@@ -103,7 +112,7 @@ function placesIn(code: Int32Array, which: number): Places {
 }
 
 function doublesIn(code: Int32Array): [number, number, number, number] {
-  return [6, 8, 10, 12].map((at) => {
+  return [7, 9, 11, 13].map((at) => {
     halves.set(code.subarray(at, at + 2));
     return whole[0]!;
   }) as [number, number, number, number];

@@ -5,8 +5,7 @@
  *    along the line is a tent over every interval in which the pair overlaps, so the weighted sum is piecewise linear
  *    and its least value lies at an end of an interval. Ends are sorted and swept; the few best of all lines are kept.
  *    (Line searches: Egeblad, Nielsen and Odgaard 2007.)
- * 2. These are measured by true depths; the best is walked downhill in steps that halve.
- * 3. Two exact line searches through it find the places where things just fit.
+ * 2. These are measured by true depths, and the first of them is walked downhill in steps that halve.
  * A place without any overlap ends the search at once. Nothing is changed until a better place is found.
  */
 import { crossHorizontal, crossVertical } from '../geometry/no-fit-lines.js';
@@ -17,23 +16,26 @@ import type { Random } from './random.js';
 import { noFitOf } from './tables.js';
 import { costAt, costOf, gather, nearest, putAt, type Tangle } from './tangle.js';
 
-/** Places kept from the lines. */
-
-/** First and last step of the walk, as shares of the thing's smaller side. */
+/** Places kept from the lines; the first of them is walked downhill. */
+const keptMost = 4;
+/** First and last step of the walk, as shares of the thing's smaller side; how many first steps it may go. */
 const firstStep = 1 / 16;
 const lastStep = 1 / 256;
-/** Lines along the cloth at random, besides the one through the present place; and across. */
+const walkSteps = 3;
+/** A walk begins at a place that costs at most so many times what the best one does. */
+const worthWalking = 4;
+/** One in so many moves looks along a border of the y range too. */
+const borderEvery = 5;
 /** On a strip longer than this many widths, a line looks at so many only. */
 const windowWidths = 4;
 /** Steps of work of a pair on a line. */
 const lineSteps = 2;
 
-export const move = { across: 1, along: 0, border: 0.2, kept: 3, walked: 1, settle: 0, turn: 1, far: 1 };
 /** Candidates of one move, the best first; and scratch for one line. One for each thread. */
-const keptCost = new Float64Array(8);
-const keptX = new Float64Array(8);
-const keptY = new Float64Array(8);
-const keptChoice = new Int32Array(8);
+const keptCost = new Float64Array(keptMost);
+const keptX = new Float64Array(keptMost);
+const keptY = new Float64Array(keptMost);
+const keptChoice = new Int32Array(keptMost);
 let kept = 0;
 let spans = new Float64Array(4096);
 let eventAt = new Float64Array(4096);
@@ -61,17 +63,12 @@ export function findPlace(tangle: Tangle, i: number, cost: number, random: Rando
   const best: Place = { choice: tangle.choices[i]!, x: tangle.xs[i]!, y: tangle.ys[i]!, cost };
   const { choices } = tangle.tables.problem.kinds[tangle.kinds[i]!]!;
   kept = 0;
-  const now = tangle.choices[i]!;
-  for (let c = 0; c < choices.length; c++)
-    if (c === now || move.turn === 1 || random.below(100) < 100 * move.turn) searchLines(tangle, i, c, random);
-  const many = kept;
-  for (let k = 0; k < many && best.cost > 0; k++) measure(tangle, i, k, best, k < move.walked);
-  if (best.cost === 0 || best.cost >= cost) return best;
-  if (move.settle) settleIn(tangle, i, best);
+  for (let c = 0; c < choices.length; c++) searchLines(tangle, i, c, random);
+  for (let k = 0; k < kept && best.cost > 0; k++) measure(tangle, i, k, best, k === 0);
   return best;
 }
 
-/** Extremes of a choice on this strip. */
+/** Keeps the best places of a choice on some lines: through the present middle, at random, along a border. */
 function searchLines(tangle: Tangle, i: number, c: number, random: Random): void {
   const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
   const box = tangle.tables.searchedBox[choice.shape]!;
@@ -84,14 +81,11 @@ function searchLines(tangle: Tangle, i: number, c: number, random: Random): void
   const y = clamp(Math.round((tangle.low[i]! + tangle.high[i]! - box.minY - box.maxY) / 2), yMin, yMax);
   alongLine(tangle, i, c, choice, y, x, xMin, xMax);
   if (yMin === yMax) return;
-  for (let k = 0; k < move.across; k++) {
-    alongLine(tangle, i, c, choice, between(random, yMin, yMax), between(random, xMin, xMax), xMin, xMax);
-  }
-  const border = random.below(2) === 0 ? yMin : yMax;
-  if (random.below(100) < 100 * move.border)
-    alongLine(tangle, i, c, choice, border, between(random, xMin, xMax), xMin, xMax);
   acrossLine(tangle, i, c, choice, x, yMin, yMax);
-  for (let k = 0; k < move.along; k++) acrossLine(tangle, i, c, choice, between(random, xMin, xMax), yMin, yMax);
+  alongLine(tangle, i, c, choice, between(random, yMin, yMax), between(random, xMin, xMax), xMin, xMax);
+  if (random.below(borderEvery) > 0) return;
+  const border = random.below(2) === 0 ? yMin : yMax;
+  alongLine(tangle, i, c, choice, border, between(random, xMin, xMax), xMin, xMax);
 }
 
 /** Measures kept place k truly, and walks downhill from it. */
@@ -102,11 +96,11 @@ function measure(tangle: Tangle, i: number, k: number, best: Place, walk: boolea
   const x = keptX[k]!;
   const y = keptY[k]!;
   const smaller = Math.min(box.maxX - box.minX, box.maxY - box.minY);
-  const reach = walk ? Math.ceil(smaller * 3 * firstStep) : 0;
+  const reach = walk ? Math.ceil(smaller * walkSteps * firstStep) : 0;
   gather(tangle, i, x + box.minX - reach, x + box.maxX + reach, y + box.minY - reach, y + box.maxY + reach);
-  const cost = costAt(tangle, i, shape, x, y, walk ? 4 * best.cost : best.cost);
+  const cost = costAt(tangle, i, shape, x, y, walk ? worthWalking * best.cost : best.cost);
   if (cost < best.cost) take(best, choice, x, y, cost);
-  if (!walk || cost >= 4 * best.cost) return;
+  if (!walk || cost >= worthWalking * best.cost) return;
   walkDown(tangle, i, choice, { choice, x, y, cost }, best, smaller);
 }
 
@@ -122,7 +116,7 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
   const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
   const { shape, lattice } = choice;
   const trueBox = tangle.tables.trueBox[shape]!;
-  const reach = Math.ceil(smaller * 3 * firstStep);
+  const reach = Math.ceil(smaller * walkSteps * firstStep);
   const xMin = Math.max(-trueBox.minX, at.x - reach);
   const xMax = Math.min(tangle.lengthUm - trueBox.maxX, at.x + reach);
   const yMin = Math.max(choice.yMin, at.y - reach);
@@ -149,29 +143,6 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
 
 const wayX = [1, -1, 0, 0, 0.7, -0.7, 0.7, -0.7];
 const wayY = [0, 0, 1, -1, 0.7, -0.7, -0.7, 0.7];
-
-/** Exact line searches through the best place, near it. */
-function settleIn(tangle: Tangle, i: number, best: Place): void {
-  const c = best.choice;
-  const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
-  const { shape } = choice;
-  const box = tangle.tables.searchedBox[shape]!;
-  const trueBox = tangle.tables.trueBox[shape]!;
-  const reach = Math.ceil(Math.min(box.maxX - box.minX, box.maxY - box.minY) / 4);
-  for (let round = 0; round < 2 && best.cost > 0; round++) {
-    const { x, y } = best;
-    kept = 0;
-    const xMin = Math.max(-trueBox.minX, x - reach);
-    const xMax = Math.min(tangle.lengthUm - trueBox.maxX, x + reach);
-    alongLine(tangle, i, c, choice, y, x, xMin, xMax);
-    const yMin = Math.max(choice.yMin, y - reach);
-    const yMax = Math.min(choice.yMax, y + reach);
-    if (yMin < yMax) acrossLine(tangle, i, c, choice, x, yMin, yMax);
-    const many = kept;
-    for (let k = 0; k < many && best.cost > 0; k++) measure(tangle, i, k, best, false);
-    if (best.x === x && best.y === y) return;
-  }
-}
 
 /** Best places on the line y = const, kept. */
 function alongLine(tangle: Tangle, i: number, c: number, choice: Choice, at: Um, around: Um, xMin: Um, xMax: Um): void {
@@ -298,7 +269,7 @@ function keepPlace(
   to: Um,
   isAcross: boolean,
 ): void {
-  if (kept === move.kept && cost >= keptCost[kept - 1]!) return;
+  if (kept === keptMost && cost >= keptCost[kept - 1]!) return;
   const step = lattice === null ? 0 : isAcross ? lattice.yStep : lattice.xStep;
   if (step === 0) {
     keep(cost, c, isAcross ? line : at, isAcross ? at : line);
@@ -312,8 +283,8 @@ function keepPlace(
 
 /** Keeps a place in its order; one that is held already counts once. */
 function keep(cost: number, c: number, x: Um, y: Um): void {
-  let slot = kept < move.kept ? kept : move.kept - 1;
-  if (kept === move.kept && cost >= keptCost[slot]!) return;
+  let slot = kept < keptMost ? kept : keptMost - 1;
+  if (kept === keptMost && cost >= keptCost[slot]!) return;
   for (let k = 0; k < kept; k++) if (keptX[k] === x && keptY[k] === y && keptChoice[k] === c) return;
   while (slot > 0 && keptCost[slot - 1]! > cost) {
     keptCost[slot] = keptCost[slot - 1]!;
@@ -326,7 +297,7 @@ function keep(cost: number, c: number, x: Um, y: Um): void {
   keptX[slot] = x;
   keptY[slot] = y;
   keptChoice[slot] = c;
-  if (kept < move.kept) kept++;
+  if (kept < keptMost) kept++;
 }
 
 /** Joins the first `end` numbers of `spans`, open intervals that overlap; those that only touch leave a place. */

@@ -1,41 +1,39 @@
 /**
- * Disturbs a tangle that will not come apart: two unlike things change places, and take along the small things that
- * lie in them (found to succeed oftener than a plain exchange).
+ * Disturbs a tangle that will not come apart: two unlike things change places and take along the small things that
+ * lie in them, or two sections of the strip do.
  */
+import type { Um } from '../units/types.js';
 import type { Random } from './random.js';
 import { between } from './relocate.js';
 import { measureAll, setNear, type Tangle } from './tangle.js';
 
+/** Of ten shakes, so many exchange sections. */
+const sectionsOfTen = 3;
+/** Unlike things are looked for so many times; of one kind there are none. */
 const triesMost = 50;
 
-/** Changes the places of some things. Things of one kind are never exchanged: nothing would change. */
+/** Changes the places of some things and measures all pairs. Things of one kind are never exchanged. */
 export function shake(tangle: Tangle, random: Random): void {
+  if (random.below(10) < sectionsOfTen || !exchangeUnlike(tangle, random)) exchangeSections(tangle, random);
+  measureAll(tangle);
+}
+
+function exchangeUnlike(tangle: Tangle, random: Random): boolean {
   const { kinds, movable } = tangle;
-  if (random.below(100) < 100 * tune.sections) {
-    exchangeSections(tangle, random);
-    measureAll(tangle);
-    return;
-  }
   for (let tries = 0; tries < triesMost; tries++) {
     const i = largeOne(tangle, random);
     const j = random.below(movable);
     if (kinds[i] === kinds[j]) continue;
     exchange(tangle, i, j);
-    measureAll(tangle);
-    return;
+    return true;
   }
-  if (movable > 0) {
-    moveBy(tangle, random.below(movable), between(random, -tangle.lengthUm, tangle.lengthUm), 0);
-    measureAll(tangle);
-  }
+  return false;
 }
 
-export const tune = { sections: 0 };
 /** Exchanges two neighbouring sections of the strip: what has its middle in one moves past the other. */
 function exchangeSections(tangle: Tangle, random: Random): void {
   const { lengthUm, movable } = tangle;
-  const cuts = [0, 1, 2].map(() => Math.floor((random.next() / 4294967296) * lengthUm)).sort((a, b) => a - b);
-  const [a, b, c] = cuts as [number, number, number];
+  const [a, b, c] = [0, 1, 2].map(() => between(random, 0, lengthUm)).sort((p, q) => p - q) as [Um, Um, Um];
   for (let k = 0; k < movable; k++) {
     const x = middleX(tangle, k);
     if (x >= a && x < b) moveBy(tangle, k, c - b, 0);

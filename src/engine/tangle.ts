@@ -262,14 +262,16 @@ export function gather(tangle: Tangle, i: number, left: Um, right: Um, low: Um, 
   tangle.nearEnd = end;
 }
 
-/** Depth of a shape at (x, y) in thing j. */
+/** Root of the depth of a shape at (x, y) in thing j. */
 function depthIn(tangle: Tangle, shape: number, x: Um, y: Um, j: number): number {
   const { tables, shapes, xs, ys } = tangle;
   const other = shapes[j]!;
   tangle.steps++;
-  return other > shape
-    ? depthAt(noFitOf(tables, shape, other), xs[j]! - x, ys[j]! - y)
-    : depthAt(noFitOf(tables, other, shape), x - xs[j]!, y - ys[j]!);
+  const depth =
+    other > shape
+      ? depthAt(noFitOf(tables, shape, other), xs[j]! - x, ys[j]! - y)
+      : depthAt(noFitOf(tables, other, shape), x - xs[j]!, y - ys[j]!);
+  return Math.sqrt(depth);
 }
 
 /**

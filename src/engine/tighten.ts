@@ -11,7 +11,6 @@
 import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
 import type { Places } from './lay-code.js';
-import { pushApart } from './push.js';
 import type { Random } from './random.js';
 import { between, relocate } from './relocate.js';
 import { shake } from './shake.js';
@@ -47,29 +46,28 @@ export interface Chain {
   roundTotal: number;
   quiet: number;
   shakes: number;
+  /** Shaking at a share worth having, or taking ever smaller ones. */
+  isExploring: boolean;
 }
 
-export const log: string[] = [];
-let roundsAt = 0;
-export const stats = { moves: 0, moved: 0, rounds: 0, tight: 0, ok: 0, shakes: 0, pushes: 0, pushed: 0 };
-export const tuning = {
-  firstShare: 0.01,
-  leastShare: 0.001,
-  growth: 1.3,
-  shrinkage: 0.5,
-  accept: 0,
-  patience: 120,
-  shakesMost: 1,
-  power: 0,
-  rise: 1.5,
-  riseTop: 1.5,
-  decay: 0.95,
-  push: 0,
-  pushBelow: 0.05,
-  pushQuiet: 0,
-  onlyQuiet: 0,
-  keepWeights: false,
-};
+/** Share of the length taken away first, and at most; after a success at once more, after a failure less. */
+const firstShare = 0.01;
+const mostShare = 0.02;
+const growth = 1.3;
+const shrinkage = 0.5;
+/** With less than this no further try is worth while; then shakes go on at a share that is worth having. */
+const finestShare = 0.0005;
+const exploringShare = 0.003;
+/** Shakes before less is taken, and while exploring. */
+const shakesBefore = 1;
+const shakesExploring = 16;
+/** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
+const acceptedOfTen = 3;
+/** Rounds without a smaller total before untangling is given up. */
+const patientRounds = 200;
+/** How the weights of pairs rise and fall in a round. (Slow rises do much worse; see docs/engine.md.) */
+const rise = 1.5;
+const decay = 0.95;
 
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
 export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um): Chain {
@@ -83,10 +81,11 @@ export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengt
     leastTotal: 0,
     base: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     baseTotal: 0,
-    share: tuning.firstShare,
+    share: firstShare,
     roundTotal: 0,
     quiet: 0,
     shakes: 0,
+    isExploring: false,
   };
   putPlaces(tangle, chain.best);
   return chain;
@@ -102,7 +101,7 @@ export function workOn(chain: Chain, stepsMost: number, random: Random): void {
     if (tangle.pairs === 0) {
       succeed(chain);
       if (chain.bestUm > chain.leastUm) tighten(chain, random);
-    } else if (chain.quiet >= tuning.patience) {
+    } else if (chain.quiet >= patientRounds) {
       giveUp(chain, random);
     } else {
       untangleRound(chain, random);
@@ -112,21 +111,16 @@ export function workOn(chain: Chain, stepsMost: number, random: Random): void {
 }
 
 function succeed(chain: Chain): void {
-  stats.ok++;
-  log.push(
-    `L${(chain.bestUm / 1000).toFixed(1)}->${(lengthOf(chain.tangle) / 1000).toFixed(1)} share ${chain.share.toFixed(4)} shakes ${chain.shakes} rounds ${stats.rounds - roundsAt}`,
-  );
   const { tangle } = chain;
   copyPlaces(tangle, chain.best);
   chain.bestUm = lengthOf(tangle);
-  if (chain.shakes <= 2) chain.share = Math.min(0.02, chain.share * tuning.growth);
+  if (chain.shakes <= 2) chain.share = Math.min(mostShare, chain.share * growth);
   chain.shakes = 0;
+  chain.isExploring = false;
 }
 
 /** Takes length away from the best lay. */
 function tighten(chain: Chain, random: Random): void {
-  stats.tight++;
-  roundsAt = stats.rounds;
   const { tangle, best, bestUm } = chain;
   const target = Math.max(chain.leastUm, Math.min(bestUm - 1, Math.floor(bestUm * (1 - chain.share))));
   const cut = between(random, 0, bestUm);
@@ -163,13 +157,18 @@ function beginRounds(chain: Chain): void {
 function giveUp(chain: Chain, random: Random): void {
   const { tangle } = chain;
   chain.shakes++;
-  if (chain.shakes > tuning.shakesMost && chain.share > tuning.leastShare) {
-    chain.share = Math.max(tuning.leastShare, chain.share * tuning.shrinkage);
+  if (chain.shakes > (chain.isExploring ? shakesExploring : shakesBefore)) {
+    if (!chain.isExploring && chain.share > finestShare) {
+      chain.share *= shrinkage;
+    } else {
+      chain.isExploring = !chain.isExploring;
+      chain.share = exploringShare;
+    }
     chain.shakes = 0;
     tighten(chain, random);
     return;
   }
-  if (chain.leastTotal <= chain.baseTotal || random.below(100) < 100 * tuning.accept) {
+  if (chain.leastTotal <= chain.baseTotal || random.below(10) < acceptedOfTen) {
     chain.baseTotal = chain.leastTotal;
     chain.base.choices.set(chain.leastBad.choices);
     chain.base.xs.set(chain.leastBad.xs);
@@ -179,8 +178,6 @@ function giveUp(chain: Chain, random: Random): void {
   putPlaces(tangle, chain.base);
   measureAll(tangle);
   shake(tangle, random);
-  stats.shakes++;
-  roundsAt = stats.rounds;
   resetWeights(tangle);
   beginRounds(chain);
 }
@@ -189,7 +186,6 @@ const order: number[] = [];
 
 /** Relocates every overlapping thing once, in random order; then stubborn pairs weigh more. */
 function untangleRound(chain: Chain, random: Random): void {
-  stats.rounds++;
   const { tangle } = chain;
   order.length = 0;
   for (let i = 0; i < tangle.movable; i++) if (tangle.overlaps[i]! > 0) order.push(i);
@@ -199,12 +195,7 @@ function untangleRound(chain: Chain, random: Random): void {
     order[k] = order[other]!;
     order[other] = held;
   }
-  for (const i of order)
-    if (tangle.overlaps[i]! > 0) {
-      stats.moves++;
-      if (relocate(tangle, i, random)) stats.moved++;
-    }
-
+  for (const i of order) if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);
   const total = totalDepth(tangle);
   if (total < chain.roundTotal) {
     chain.roundTotal = total;
@@ -216,22 +207,7 @@ function untangleRound(chain: Chain, random: Random): void {
     chain.leastTotal = total;
     copyPlaces(tangle, chain.leastBad);
   }
-  if (
-    tuning.push > 0 &&
-    tangle.pairs > 0 &&
-    total < tuning.pushBelow * tangle.lengthUm &&
-    chain.quiet <= tuning.pushQuiet
-  ) {
-    const held = { choices: tangle.choices.slice(0, tangle.movable), xs: tangle.xs.slice(), ys: tangle.ys.slice() };
-    stats.pushes++;
-    if (pushApart(tangle, tuning.push)) {
-      stats.pushed++;
-      return;
-    }
-    putPlaces(tangle, held);
-    measureAll(tangle);
-  }
-  raiseWeights(tangle, tuning.rise, tuning.decay);
+  raiseWeights(tangle, rise, decay);
 }
 
 /** Largest x that the things reach, on true outlines. */
