@@ -1,70 +1,64 @@
 /**
- * `npm run bench -- FILE... [--effort N] [--seconds N] [--seed N] [--workers N] [--out FILE] [--json]`: runs the search
- * on strip-packing instances and prints a row for each, verified by the checker's arithmetic. A developer's tool.
+ * `npm run bench -- FILE...`: runs the search on strip-packing instances (.json) and cut lists (.yaml), verifies each
+ * lay and prints a table row for each subject. A developer's tool.
+ *
+ * --seeds 1,2,3   --effort N (20) or --seconds N, or both   --workers N (2)   --times N: every quantity N times
+ * --out FILE.json: everything, with placements   --append FILE.md: the rows, dated, into the page's table
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { type Instance, judgeSolution, poseInstance } from '../src/bench/instance.js';
-import { search } from '../src/engine/search.js';
+import { poseGarment } from '../src/bench/garment.js';
+import { type Instance, instanceSubject } from '../src/bench/instance.js';
+import { measure } from '../src/bench/run.js';
+import { labelOf, readNumber, readSeeds } from '../src/bench/settings.js';
+import { appendRows, tableHead, tableLine } from '../src/bench/table.js';
+import type { Row, Subject } from '../src/bench/types.js';
+import { formatFaults } from '../src/diagnostics/faults.js';
 import { threadExecutor } from '../src/pool/pool.js';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: {
-    effort: { type: 'string', default: '20' },
+    seeds: { type: 'string', default: '1' },
+    effort: { type: 'string' },
     seconds: { type: 'string' },
-    seed: { type: 'string', default: '1' },
     workers: { type: 'string', default: '2' },
+    times: { type: 'string', default: '1' },
     out: { type: 'string' },
-    json: { type: 'boolean', default: false },
+    append: { type: 'string' },
   },
 });
+const seconds = values.seconds === undefined ? null : readNumber('seconds', values.seconds, false);
+const effortUnsaid = seconds === null ? 20 : null;
+const settings = {
+  seeds: readSeeds(values.seeds),
+  effort: values.effort === undefined ? effortUnsaid : readNumber('effort', values.effort, false),
+  seconds,
+  workers: readNumber('workers', values.workers, true),
+};
+const times = readNumber('times', values.times, true);
+const tools = { startExecutor: threadExecutor, clock: () => performance.now() / 1000 };
+const date = new Date().toISOString().slice(0, 10);
 
-const rows = [];
-for (const file of positionals) {
-  const instance = JSON.parse(readFileSync(file, 'utf8')) as Instance;
-  const posed = poseInstance(instance);
-  const executor = threadExecutor(Number(values.workers));
-  const startedAt = process.hrtime.bigint();
-  const clock = () => Number(process.hrtime.bigint() - startedAt) / 1e9;
-  let first: number | null = null;
-  const found = await search(posed.problem, {
-    seed: Number(values.seed),
-    effort: Number(values.effort),
-    seconds: values.seconds === undefined ? null : Number(values.seconds),
-    clock,
-    executor,
-    onProgress: ({ lengthUm }) => {
-      first ??= lengthUm;
-    },
-    interrupted: () => false,
-  });
-  const seconds = Math.round(clock() * 10) / 10;
-  await executor.close();
-  if (found.solution === null) throw new Error(`${file}: nothing found`);
-  const judged = judgeSolution(instance, posed, found.solution);
-  if (!judged.verified) process.exitCode = 1;
-  rows.push({
-    instance: instance.name,
-    ...judged,
-    bound: found.bound.um / posed.scale,
-    seconds,
-    effort: found.effort,
-    seed: Number(values.seed),
-  });
-  if (values.json) continue;
-  const firstPercent = (judged.utilisationPercent * found.solution.lengthUm) / (first ?? found.solution.lengthUm);
-  const columns = [
-    instance.name.padEnd(10),
-    `first ${firstPercent.toFixed(2)} %`,
-    `now ${judged.utilisationPercent.toFixed(2)} %`,
-    `length ${judged.length.toFixed(3)}`,
-    `effort ${found.effort}`,
-    `${seconds} s`,
-    judged.verified ? 'verified' : 'NOT VERIFIED',
-  ];
-  process.stdout.write(`${columns.join('  ')}\n`);
+function subjectsOf(file: string): readonly Subject[] {
+  const text = readFileSync(file, 'utf8');
+  if (file.endsWith('.json')) return [instanceSubject(JSON.parse(text) as Instance, times)];
+  const posed = poseGarment(labelOf(file), text, times);
+  if (!posed.ok) throw new Error(formatFaults(posed.faults));
+  for (const { name, why } of posed.value.skipped) process.stderr.write(`left out: ${name}: ${why}\n`);
+  return posed.value.subjects;
 }
-const text = `${JSON.stringify(rows, null, 1)}\n`;
-if (values.json) process.stdout.write(text);
-if (values.out !== undefined) writeFileSync(values.out, text);
+
+const rows: Row[] = [];
+for (const subject of positionals.flatMap(subjectsOf)) {
+  const row = await measure(subject, settings, tools);
+  if (rows.at(-1)?.sort !== row.sort) process.stdout.write(tableHead(row.sort));
+  process.stdout.write(tableLine(row, date));
+  if (row.runs.some(({ verified }) => !verified)) process.exitCode = 1;
+  rows.push(row);
+  if (values.out !== undefined) writeFileSync(values.out, `${JSON.stringify(rows, null, 1)}\n`);
+  if (values.append !== undefined) {
+    const page = existsSync(values.append) ? readFileSync(values.append, 'utf8') : '';
+    writeFileSync(values.append, appendRows(page, [row], date));
+  }
+}

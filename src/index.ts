@@ -100,7 +100,7 @@ export async function planCutList(
  * The pieces cut from one material, by name, so that their order in the file decides nothing. The reader has checked
  * that each can be made.
  */
-function cutPiecesFor(cutList: CutList, material: string): readonly CutPiece[] {
+export function cutPiecesFor(cutList: CutList, material: string): readonly CutPiece[] {
   return cutList.pieces
     .filter(({ cut }) => cut.some((entry) => entry.material === material))
     .sort((a, b) => compareText(a.id, b.id))

@@ -28,7 +28,19 @@ const rooms: Readonly<Record<string, readonly string[]>> = {
   report: ['units', 'diagnostics', 'geometry', 'pieces', 'cloth', 'lay', 'cutlist', 'engine', 'planning', 'checker'],
   marker: ['units', 'diagnostics', 'geometry', 'drawings', 'pieces', 'cloth', 'lay', 'report'],
   index: ['units', 'diagnostics', 'pieces', 'cloth', 'lay', 'cutlist', 'planning', 'checker', 'report', 'marker'],
-  bench: ['units', 'geometry', 'problem', 'checker'],
+  bench: [
+    'units',
+    'diagnostics',
+    'geometry',
+    'pieces',
+    'cloth',
+    'cutlist',
+    'problem',
+    'engine',
+    'planning',
+    'checker',
+    'index',
+  ],
   cli: [
     'units',
     'diagnostics',
@@ -65,7 +77,7 @@ const homes: Readonly<Record<string, readonly string[]>> = {
   'node:url': ['pool', 'cli', 'marker'],
   'node:module': ['marker'],
   'node:zlib': ['marker'],
-  'node:crypto': ['lay', 'cutlist', 'problem', 'cli'],
+  'node:crypto': ['lay', 'cutlist', 'problem', 'bench', 'cli'],
 };
 
 /** Only types may be taken from these pairs (from -> to): words of the trade that the checker and drawings share. */

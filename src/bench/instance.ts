@@ -8,6 +8,8 @@ import { boundsOf, turnOutline } from '../geometry/outline.js';
 import { hashNumbers } from '../problem/build.js';
 import type { Choice, Kind, Problem, Shape, Solution } from '../problem/types.js';
 import type { Outline, Point } from '../units/types.js';
+import { timesWord } from './settings.js';
+import type { Judged, Subject } from './types.js';
 
 export interface Instance {
   readonly name: string;
@@ -29,15 +31,12 @@ export interface PosedInstance {
   readonly turns: readonly (readonly (0 | 90 | 180 | 270)[])[];
 }
 
-/** Outline of `piece` rotated about the origin, then moved by (x, y); in the instance's units. */
-export interface InstancePlacement {
-  readonly piece: string;
-  readonly rotationDegrees: number;
-  readonly x: number;
-  readonly y: number;
-}
-
 const stripUm = 1_000_000;
+
+/** The instance with every quantity so many times as large. */
+export function multiplyInstance(instance: Instance, times: number): Instance {
+  return { ...instance, pieces: instance.pieces.map((piece) => ({ ...piece, quantity: piece.quantity * times })) };
+}
 
 /** Poses the instance; decimals of its coordinates are kept to a micrometre of the scaled strip. */
 export function poseInstance(instance: Instance): PosedInstance {
@@ -63,11 +62,18 @@ export function poseInstance(instance: Instance): PosedInstance {
   return { problem: { ...unhashed, hash: hashNumbers(unhashed) }, scale, widthUm, turns };
 }
 
-export interface Judged {
-  readonly length: number;
-  readonly utilisationPercent: number;
-  readonly verified: boolean;
-  readonly placements: readonly InstancePlacement[];
+/** The instance as something to measure, every quantity so many times as large. */
+export function instanceSubject(instance: Instance, times: number): Subject {
+  const multiplied = multiplyInstance(instance, times);
+  const posed = poseInstance(multiplied);
+  return {
+    name: instance.name + timesWord(times),
+    sort: 'instance',
+    problem: posed.problem,
+    unitUm: posed.scale,
+    copies: multiplied.pieces.reduce((sum, { quantity }) => sum + quantity, 0),
+    judge: (solution) => judgeSolution(multiplied, posed, solution),
+  };
 }
 
 /** What the solution is worth, measured anew from the instance's pieces and the placements alone. */
@@ -76,7 +82,8 @@ export function judgeSolution(instance: Instance, posed: PosedInstance, solution
   const placed = solution.spots.map(({ kind, choice, x, y }) => {
     const { shape } = problem.kinds[kind]!.choices[choice]!;
     const outline: Outline = problem.shapes[shape]!.outline.map(([px, py]): Point => [px + x, py + y]);
-    const at = { piece: instance.pieces[kind]!.id, rotationDegrees: turns[kind]![choice]!, x: x / scale, y: y / scale };
+    const rotationDegrees = turns[kind]![choice]!;
+    const at = { piece: instance.pieces[kind]!.id, mirrored: false, rotationDegrees, x: x / scale, y: y / scale };
     return { at, outline, box: boxOf(outline) };
   });
   const reach = placed.reduce((most, { box }) => Math.max(most, box.right), 0);

@@ -6,13 +6,14 @@
 import { type DeclaredCloth, type LayMethod, layMethods } from '../cloth/types.js';
 import type { Place } from '../diagnostics/types.js';
 import { type Search, startSearch } from '../engine/search.js';
-import type { Executor, Progress } from '../engine/types.js';
+import type { Bound, Executor, Progress } from '../engine/types.js';
 import { sealLay } from '../lay/build.js';
 import { computeTotals } from '../lay/totals.js';
-import type { Lay } from '../lay/types.js';
+import type { Lay, LayStatus } from '../lay/types.js';
 import type { CutPiece } from '../pieces/types.js';
 import { type Posed, poseProblem, type TooWide } from '../problem/build.js';
 import { placeSolution } from '../problem/place.js';
+import type { Solution } from '../problem/types.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { methodsOf, tellTooWide } from './too-wide.js';
@@ -171,27 +172,43 @@ function toCandidate(
   if (solution === null || status === 'does not fit') {
     return { method: attempt.method, lay: null, status, fitProven, lengthFoundUm, bound, effort, reachedBy };
   }
-  const { cloth } = attempt.cloth;
-  const placed = placeSolution(attempt.posed, solution, attempt.method, cloth);
-  const lay: Lay = sealLay({
+  const lay = makeLay(order, attempt, { solution, bound, status }, { seed: settings.seed, effort: spent });
+  return { method: attempt.method, lay, status, fitProven: null, lengthFoundUm, bound, effort, reachedBy };
+}
+
+/** What a lay is made from besides the solution: the order's words, and how the solution was posed. */
+export type LayWords = Pick<MaterialOrder, 'title' | 'cutListSha256' | 'material' | 'pieces'>;
+export type LayPosed = Pick<Attempt, 'cloth' | 'method' | 'posed'>;
+
+/**
+ * The lay that a solution stands for, sealed but not checked.
+ * @param run what repeats it
+ */
+export function makeLay(
+  words: LayWords,
+  { cloth: { cloth }, method, posed }: LayPosed,
+  found: { readonly solution: Solution; readonly bound: Bound; readonly status: LayStatus },
+  run: { readonly seed: number; readonly effort: number },
+): Lay {
+  const placed = placeSolution(posed, found.solution, method, cloth);
+  return sealLay({
     format: 'shortlay-lay/1',
     unit: 'um',
-    title: order.title,
-    cutListSha256: order.cutListSha256,
-    material: order.material,
-    status,
-    seed: settings.seed,
-    effort: spent,
+    title: words.title,
+    cutListSha256: words.cutListSha256,
+    material: words.material,
+    status: found.status,
+    seed: run.seed,
+    effort: run.effort,
     cloth,
-    pieces: order.pieces,
+    pieces: words.pieces,
     ...placed,
     totals: computeTotals(
       cloth,
       placed.copies.map(({ outline }) => outline),
-      bound,
+      found.bound,
     ),
   });
-  return { method: attempt.method, lay, status, fitProven: null, lengthFoundUm, bound, effort, reachedBy };
 }
 
 /** Least buy length; ties to the simplest method, which comes first. */
