@@ -1,0 +1,128 @@
+/**
+ * Forms: the different ways in which the things of a small problem may lie, as the proofs look at them, moved so that
+ * the box around each begins at (0, 0). Places that a lattice forbids, the length at hand and, where asked, blocked
+ * places are left out, which only allows more.
+ *
+ * Choices that cover the same cloth from the same range across are one form, and kinds with the same forms are copies of
+ * each other: a rectangle turned end for end is the same rectangle.
+ */
+import { convexParts, withoutFlatPoints } from '../geometry/convex-parts.js';
+import { areaUm2, boundsOf } from '../geometry/outline.js';
+import type { Problem } from '../problem/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
+
+/** A thing is looked at as at most so many of its convex parts, the largest first. */
+const partsMost = 12;
+/** In a search over arrangements: so many, each with so many corners. */
+const fewPartsMost = 4;
+const cornersMost = 8;
+
+export interface Form {
+  readonly key: string;
+  /** Box from (0, 0). */
+  readonly outline: Outline;
+  readonly length: Um;
+  readonly height: Um;
+  readonly areaUm2: number;
+  /** Convex parts within the outline. */
+  readonly parts: readonly Outline[];
+  readonly fewParts: readonly Outline[];
+  /** Closed range of the lower end of its box. */
+  readonly lowMin: Um;
+  readonly lowMax: Um;
+}
+
+/** Things that are copies of each other. */
+export interface Group {
+  readonly names: readonly string[];
+  readonly count: number;
+  /** In the order of their keys. */
+  readonly forms: readonly Form[];
+  /** Of its smallest form. */
+  readonly areaUm2: number;
+}
+
+/** Groups by falling area. Kinds without any choice are left out. */
+export function groupsOf(problem: Problem): Group[] {
+  const formOf = new Map<string, Form>();
+  const byForms = new Map<string, { names: string[]; count: number; forms: Form[] }>();
+  for (const { name, count, choices } of problem.kinds) {
+    if (count === 0 || choices.length === 0) continue;
+    const forms = new Map<string, Form>();
+    for (const { shape, yMin, yMax } of choices) {
+      const form = makeForm(problem.shapes[shape]!.outline, yMin, yMax, formOf);
+      forms.set(form.key, form);
+    }
+    const keys = [...forms.keys()].sort();
+    const known = byForms.get(keys.join('|'));
+    if (known === undefined)
+      byForms.set(keys.join('|'), { names: [name], count, forms: keys.map((key) => forms.get(key)!) });
+    else {
+      known.names.push(name);
+      known.count += count;
+    }
+  }
+  const groups = [...byForms].map(([key, group]) => ({
+    key,
+    ...group,
+    areaUm2: Math.min(...group.forms.map((form) => form.areaUm2)),
+  }));
+  return groups.sort((a, b) => b.areaUm2 - a.areaUm2 || (a.key < b.key ? -1 : 1));
+}
+
+function makeForm(outline: Outline, yMin: Um, yMax: Um, known: Map<string, Form>): Form {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  const moved = fromLeast(withoutFlatPoints(outline).map(([x, y]): Point => [x - minX, y - minY]));
+  const key = keyOf(moved, yMin + minY, yMax + minY);
+  const found = known.get(key);
+  if (found !== undefined) return found;
+  const parts = [...convexParts(moved)]
+    .map((part, i) => ({ part, area: areaUm2(part), i }))
+    .sort((a, b) => b.area - a.area || a.i - b.i)
+    .slice(0, partsMost)
+    .map(({ part }) => part);
+  const form: Form = {
+    key,
+    outline: moved,
+    length: maxX - minX,
+    height: maxY - minY,
+    areaUm2: areaUm2(outline),
+    parts,
+    fewParts: parts.slice(0, fewPartsMost).map(withFewCorners),
+    lowMin: yMin + minY,
+    lowMax: yMax + minY,
+  };
+  known.set(key, form);
+  return form;
+}
+
+/** What tells forms apart; `outline` begins with its least point. */
+export function keyOf(outline: Outline, lowMin: Um, lowMax: Um): string {
+  return `${lowMin},${lowMax}:${outline.map(([x, y]) => `${x},${y}`).join(' ')}`;
+}
+
+/** The same ring, begun at its leftmost, then lowest point. */
+export function fromLeast(outline: Outline): Outline {
+  let first = 0;
+  outline.forEach(([x, y], i) => {
+    const [leastX, leastY] = outline[first]!;
+    if (x < leastX || (x === leastX && y < leastY)) first = i;
+  });
+  return [...outline.slice(first), ...outline.slice(0, first)];
+}
+
+/** A convex ring within the convex ring: corners that cut off least are left out one after the other. */
+function withFewCorners(ring: Outline): Outline {
+  const kept: Point[] = [...ring];
+  while (kept.length > cornersMost) {
+    let least = 0;
+    let leastArea = Number.POSITIVE_INFINITY;
+    for (let i = 0; i < kept.length; i++) {
+      const n = kept.length;
+      const area = areaUm2([kept[(i + n - 1) % n]!, kept[i]!, kept[(i + 1) % n]!]);
+      if (area < leastArea) [least, leastArea] = [i, area];
+    }
+    kept.splice(least, 1);
+  }
+  return kept;
+}
