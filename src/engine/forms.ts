@@ -6,6 +6,7 @@
  * Choices that cover the same cloth from the same range across are one form, and kinds with the same forms are copies of
  * each other: a rectangle turned end for end is the same rectangle.
  */
+import { assert } from '../diagnostics/assert.js';
 import { convexParts, withoutFlatPoints } from '../geometry/convex-parts.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
 import type { Problem } from '../problem/types.js';
@@ -50,6 +51,7 @@ export function groupsOf(problem: Problem): Group[] {
     if (count === 0 || choices.length === 0) continue;
     const forms = new Map<string, Form>();
     for (const { shape, yMin, yMax } of choices) {
+      assert(yMin <= yMax, 'a choice leaves a place across');
       const form = makeForm(problem.shapes[shape]!.outline, yMin, yMax, formOf);
       forms.set(form.key, form);
     }
