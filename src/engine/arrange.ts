@@ -203,7 +203,7 @@ function shrink(work: Work, level: Level, p: number): boolean {
   }
   const a = i + 1;
   const b = j + 1;
-  work.steps.left -= 2 * forbidden.steps;
+  work.steps.left -= 4 * forbidden.steps;
   const left = firstAllowed(forbidden.right, yLow, yHigh, xLow, xHigh);
   if (left > xHigh || (left > xLow && !raise(work, along, a, b, left))) return false;
   const right = -firstAllowed(forbidden.left, yLow, yHigh, -xHigh, -left);

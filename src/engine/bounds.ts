@@ -39,8 +39,8 @@ import {
 import { exactBound } from './prove.js';
 import type { Bound } from './types.js';
 
-/** Steps for trying all arrangements: at most about a fifth of a second. */
-const proofSteps = 2_000_000;
+/** Steps for trying all arrangements: at most about a third of a second. */
+const proofSteps = 4_000_000;
 /** u_k is tried for k = 1 to this. */
 const acrossMax = 12;
 /** At most so many level chords, the longest first, and this many even shares of half the width are tried as e. */

@@ -8,6 +8,7 @@
  */
 import { assert } from '../diagnostics/assert.js';
 import { convexParts, withoutFlatPoints } from '../geometry/convex-parts.js';
+import { crossingCeil } from '../geometry/no-fit.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
 import type { Problem } from '../problem/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -17,6 +18,8 @@ const partsMost = 12;
 /** In a search over arrangements: so many, each with so many corners. */
 const fewPartsMost = 4;
 const cornersMost = 8;
+/** Sides of a rectangle within a ring are looked for at so many even shares of its length. */
+const evenShares = 16;
 
 export interface Form {
   readonly key: string;
@@ -127,4 +130,73 @@ function withFewCorners(ring: Outline): Outline {
     kept.splice(least, 1);
   }
   return kept;
+}
+
+/**
+ * The same things, each as no more than one rectangle that lies within it, in as few forms as possible: forms whose
+ * rectangles are alike are one, with the range across from the least to the most of them all.
+ */
+export function asRectangles(group: Group): Group {
+  const bySize = new Map<string, { dx: Um; dy: Um; lowMin: Um; lowMax: Um }>();
+  for (const { parts, lowMin, lowMax } of group.forms) {
+    const { dx, dy, y } = rectangleWithin(parts[0]!);
+    const known = bySize.get(`${dx} ${dy}`);
+    bySize.set(`${dx} ${dy}`, {
+      ...{ dx, dy },
+      lowMin: Math.min(known?.lowMin ?? Number.POSITIVE_INFINITY, lowMin + y),
+      lowMax: Math.max(known?.lowMax ?? Number.NEGATIVE_INFINITY, lowMax + y),
+    });
+  }
+  const forms = [...bySize.values()].map(({ dx, dy, lowMin, lowMax }): Form => {
+    const outline: Outline = [
+      [0, 0],
+      [dx, 0],
+      [dx, dy],
+      [0, dy],
+    ];
+    const parts = [outline];
+    const key = keyOf(outline, lowMin, lowMax);
+    return { key, outline, length: dx, height: dy, areaUm2: dx * dy, parts, fewParts: parts, lowMin, lowMax };
+  });
+  forms.sort((a, b) => (a.key < b.key ? -1 : 1));
+  return { ...group, forms, areaUm2: Math.min(...forms.map(({ areaUm2 }) => areaUm2)) };
+}
+
+/** A large rectangle within a convex ring, its sides at corners or at even shares of the length. */
+function rectangleWithin(ring: Outline): { dx: Um; dy: Um; y: Um } {
+  const xs = ring.map(([x]) => x);
+  const first = Math.min(...xs);
+  const last = Math.max(...xs);
+  for (let share = 1; share < evenShares; share++) xs.push(first + Math.floor(((last - first) * share) / evenShares));
+  const chords = [...new Set(xs)].sort((a, b) => a - b).map((x) => ({ x, ...chordWithin(ring, x) }));
+  let best = { dx: 0, dy: 0, y: 0 };
+  // Convex: what is within both of its outer chords is within all between.
+  for (const [i, from] of chords.entries()) {
+    for (const to of chords.slice(i + 1)) {
+      const y = Math.max(from.low, to.low);
+      const dx = to.x - from.x;
+      const dy = Math.min(from.high, to.high) - y;
+      if (dy > 0 && dx * dy > best.dx * best.dy) best = { dx, dy, y };
+    }
+  }
+  return best;
+}
+
+/** Whole y within the convex ring on the line across at x: from `low` to `high`. */
+function chordWithin(ring: Outline, x: Um): { low: Um; high: Um } {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  ring.forEach(([ax, ay], i) => {
+    const [bx, by] = ring[(i + 1) % ring.length]!;
+    if (Math.min(ax, bx) > x || Math.max(ax, bx) < x) return;
+    if (ax === bx) {
+      low = Math.min(low, ay, by);
+      high = Math.max(high, ay, by);
+      return;
+    }
+    const [x0, y0, x1, y1] = ax < bx ? [ax, ay, bx, by] : [bx, by, ax, ay];
+    low = Math.min(low, crossingCeil(y0, x0, y1, x1, x));
+    high = Math.max(high, -crossingCeil(-y0, x0, -y1, x1, x));
+  });
+  return { low, high };
 }

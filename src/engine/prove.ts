@@ -2,7 +2,8 @@
  * Bounds for small problems by trying all arrangements. Two of them: the row bound (see row.ts), and the longest length
  * in which no arrangement has room (see arrange.ts). Both hold for the things of every problem: what they do not look
  * at - lattices, the finest parts of an outline, nooks smaller than a share of the piece, some blocked places - only
- * makes them smaller. For rectangles the second is exact when it ends within its steps.
+ * makes them smaller. For rectangles the second is exact when it ends within its steps. Other things are first looked at as
+ * one rectangle within each, which is quicker, then as they are, from the length proven so far.
  *
  * Lengths are tried from the one already known to be needed upwards, in growing strides. An arrangement that is left
  * over tells that the things, as looked at, have room in a length; from then on the length just below it is tried, and
@@ -19,7 +20,7 @@ import type { Problem } from '../problem/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 import { type Answer, hasRoom, type Pair, type Placed } from './arrange.js';
 import { type Forbidden, forbiddenPlaces } from './forbidden.js';
-import { type Form, fromLeast, type Group, groupsOf, keyOf } from './forms.js';
+import { asRectangles, type Form, fromLeast, type Group, groupsOf, keyOf } from './forms.js';
 import { rowBound } from './row.js';
 import type { Bound } from './types.js';
 
@@ -29,6 +30,8 @@ const copiesMost = 10;
 const combinationsMost = 2000;
 /** Blocked places looked at. */
 const blockedMost = 4;
+/** Share of the steps for rectangles within the things, which are quicker to try but prove less. */
+const rectanglesShare = 0.4;
 /** First stride above the known length; lengths nearer than the second share are not told apart after a failure. */
 const strideShare = 1 / 32;
 const sameShare = 1 / 5000;
@@ -67,9 +70,18 @@ export function exactBound(problem: Problem, knownUm: Um, stepsMost: number): Bo
     known = row.um;
     best = { um: known, why: reasonForRow(row.groups) };
   }
-  const setting = settingOf(problem, groups);
-  if (setting === null) return best;
-  const proven = lengthNeeded(setting, known, stepsMost - (row?.steps ?? 0));
+  let stepsLeft = stepsMost - (row?.steps ?? 0);
+  let proven = known;
+  const within = groups.map(asRectangles);
+  const isPlain = within.every(({ areaUm2 }, i) => areaUm2 === groups[i]!.areaUm2);
+  for (const looked of isPlain ? [groups] : [within.filter(({ areaUm2 }) => areaUm2 > 0), groups]) {
+    const setting = looked.length === 0 ? null : settingOf(problem, looked);
+    if (setting === null) continue;
+    const steps = { left: looked === groups ? stepsLeft : Math.floor(stepsLeft * rectanglesShare) };
+    stepsLeft -= steps.left;
+    proven = lengthNeeded(setting, proven, steps);
+    stepsLeft += Math.max(0, steps.left);
+  }
   if (proven <= known) return best;
   return { um: proven, why: `all arrangements of the ${copies} pieces were tried, and none is shorter` };
 }
@@ -142,8 +154,7 @@ function isClosed({ forms }: Group, { along, across }: Flip, twiceMiddle: Um): b
 }
 
 /** The least length not proven too short, never below the known one. */
-function lengthNeeded(setting: Setting, knownUm: Um, stepsMost: number): Um {
-  const steps = { left: stepsMost };
+function lengthNeeded(setting: Setting, knownUm: Um, steps: { left: number }): Um {
   let needed = knownUm;
   /** Least length in which an arrangement is left over, and least one that took too many steps. */
   let roomAt = Number.POSITIVE_INFINITY;

@@ -107,9 +107,9 @@ function advanceOf(a: Form, b: Form, markA: Um, markB: Um, gapUm: Um, steps: { l
   const dyHigh = b.lowMax - a.lowMin;
   if (dyLow >= a.height + gapUm || dyHigh <= -b.height - gapUm) return 0;
   const { right, steps: each, polygons } = forbiddenPlaces(a.parts, b.parts, gapUm);
-  steps.left -= 20 * each;
+  steps.left -= 40 * each;
   const firstIn = (low: Um, high: Um, least: Um): Um => {
-    steps.left -= each + polygons;
+    steps.left -= 2 * (each + polygons);
     return firstAllowed(right, low, high, least, Number.POSITIVE_INFINITY);
   };
   const strips = [{ low: dyLow, high: dyHigh, x: firstIn(dyLow, dyHigh, from) }];

@@ -12,7 +12,7 @@ import type { Outline } from '../../src/units/types.js';
 import { gridOutlines } from '../support/polygons.js';
 import { sealProblem, stripProblem } from '../support/problems.js';
 
-const plenty = 2_000_000;
+const plenty = 4_000_000;
 
 const box = (dx: number, dy: number): Outline => [
   [0, 0],
@@ -216,6 +216,39 @@ describe('a proven bound', () => {
         expect(um).toBeGreaterThan(1_300_000 - 4 * parts.length * gapUm);
       }),
       { numRuns: 100 },
+    );
+  });
+
+  it('is never above a rectangle cut aslant into pieces that all but are rectangles', () => {
+    const [dx, dy] = [1_300_000, 900_000];
+    const cut = fc.tuple(fc.integer({ min: 300_000, max: 1_000_000 }), fc.integer({ min: -40_000, max: 40_000 }));
+    const cuts = fc.array(cut, { minLength: 1, maxLength: 2 });
+    fc.assert(
+      fc.property(cuts, cuts, fc.integer({ min: 200_000, max: 700_000 }), fc.boolean(), (lower, upper, at, turns) => {
+        const bands = [
+          { from: 0, to: at, cuts: lower },
+          { from: at, to: dy, cuts: upper },
+        ];
+        const outlines = bands.flatMap(({ from, to, cuts: slants }) => {
+          const sides = [[0, 0], ...slants, [dx, 0]].sort((a, b) => a[0]! - b[0]!) as [number, number][];
+          return sides.slice(1).map(([x, slant], i): Outline => {
+            const [before, slantBefore] = sides[i]!;
+            return [
+              [before, from],
+              [x, from],
+              [x + slant, to],
+              [before + slantBefore, to],
+            ];
+          });
+        });
+        fc.pre(outlines.every(([a, b, c, d]) => b![0] - a![0] > 0 && c![0] - d![0] > 0));
+        const allowed = turns ? ([0, 180] as const) : ([0] as const);
+        const things = outlines.map((outline) => ({ outline, count: 1, turns: allowed }));
+        const { um } = exactBound(stripProblem(dy, things), 0, plenty)!;
+        expect(um).toBeLessThanOrEqual(dx);
+        expect(um).toBeGreaterThan(0.8 * dx);
+      }),
+      { numRuns: 60 },
     );
   });
 
