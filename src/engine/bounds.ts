@@ -1,7 +1,7 @@
 /**
  * A length that no legal lay of a problem can be shorter than, with its reason: the greatest of the longest piece,
- * the area over the width, and the chord bounds. Blocked places, lattices and the length at hand are left out, which
- * only makes the bound smaller.
+ * the area over the width, the chord bounds and, for a few copies, what trying all arrangements proves (prove.ts). In
+ * all but the last, blocked places, lattices and the length at hand are left out, which only makes the bound smaller.
  *
  * Chord bound. A line across the cloth at x meets some things of a zone of height H; thing i covers the total length
  * c_i(x) of it, which does not depend on where across it lies. With gap g:
@@ -36,8 +36,11 @@ import {
   smallToNothing,
   valueAt,
 } from './dual-feasible.js';
+import { exactBound } from './prove.js';
 import type { Bound } from './types.js';
 
+/** Steps for trying all arrangements: at most about a third of a second. */
+const proofSteps = 4_000_000;
 /** u_k is tried for k = 1 to this. */
 const acrossMax = 12;
 /** At most so many level chords, the longest first, and this many even shares of half the width are tried as e. */
@@ -63,10 +66,16 @@ interface Chords {
 }
 
 /**
- * The greatest length in whole micrometres known to be needed by every legal lay, and why, in words that name pieces.
+ * The greatest length in whole micrometres known to be needed by every legal lay, and why, in words for her who cuts.
  * Kinds without any choice are left out: there is no legal lay then, and the caller says so.
  */
 export function boundOf(problem: Problem): Bound {
+  const bound = chordBound(problem);
+  return exactBound(problem, bound.um, proofSteps) ?? bound;
+}
+
+/** The same by longest piece, area and chords alone; the reasons name pieces. */
+export function chordBound(problem: Problem): Bound {
   const chords = gatherChords(problem);
   if (chords.kinds.length === 0) return { um: 0, why: 'nothing to lay' };
   let best = greater(longestPiece(chords), area(chords));

@@ -1,7 +1,7 @@
 /** Bounds against brute force: dual feasibility, and lays built on shelves that no bound may exceed. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boundOf } from '../../src/engine/bounds.js';
+import { chordBound } from '../../src/engine/bounds.js';
 import { profileOf } from '../../src/engine/chords.js';
 import {
   atMostAcross,
@@ -201,7 +201,7 @@ describe('bound', () => {
   it('is never above a lay on shelves, nor below the longest piece and the area', () => {
     fc.assert(
       fc.property(scenes, ({ things, widthUm, gapUm }) => {
-        const { um, why } = boundOf(stripProblem(widthUm, things, gapUm));
+        const { um, why } = chordBound(stripProblem(widthUm, things, gapUm));
         expect(um).toBeLessThanOrEqual(shelfLength(widthUm, gapUm, things));
         const lengths = things.map(({ outline }) => boundsOf(outline).maxX - boundsOf(outline).minX);
         const area = things.reduce((sum, { outline, count }) => sum + count * areaUm2(outline), 0);
@@ -237,7 +237,7 @@ describe('bound', () => {
             return { outline, count: 1 };
           }),
         );
-        expect(boundOf(stripProblem(widthUm, things)).um).toBe(shelves.reduce((sum, { dx }) => sum + dx, 0));
+        expect(chordBound(stripProblem(widthUm, things)).um).toBe(shelves.reduce((sum, { dx }) => sum + dx, 0));
       }),
       { numRuns: 1000 },
     );
@@ -246,12 +246,14 @@ describe('bound', () => {
   it('never falls with one more copy, and does not care whether copies are one kind or two', () => {
     fc.assert(
       fc.property(scenes, fc.nat(), ({ things, widthUm, gapUm }, which) => {
-        const before = boundOf(stripProblem(widthUm, things, gapUm)).um;
+        const before = chordBound(stripProblem(widthUm, things, gapUm)).um;
         const k = which % things.length;
         const oneMore = things.map((thing, i) => (i === k ? { ...thing, count: thing.count + 1 } : thing));
-        expect(boundOf(stripProblem(widthUm, oneMore, gapUm)).um).toBeGreaterThanOrEqual(before);
+        expect(chordBound(stripProblem(widthUm, oneMore, gapUm)).um).toBeGreaterThanOrEqual(before);
         const apart = [...things, { ...things[k]!, count: 1 }];
-        expect(boundOf(stripProblem(widthUm, apart, gapUm)).um).toBe(boundOf(stripProblem(widthUm, oneMore, gapUm)).um);
+        expect(chordBound(stripProblem(widthUm, apart, gapUm)).um).toBe(
+          chordBound(stripProblem(widthUm, oneMore, gapUm)).um,
+        );
       }),
     );
   });
@@ -263,7 +265,7 @@ describe('bound', () => {
           ...thing,
           outline: thing.outline.map(([x, y]) => [x * 1000, y * 1000] as const),
         }));
-        const { um } = boundOf(stripProblem(widthUm * 1000, large, gapUm * 1000));
+        const { um } = chordBound(stripProblem(widthUm * 1000, large, gapUm * 1000));
         expect(um).toBeLessThanOrEqual(1000 * shelfLength(widthUm, gapUm, things));
       }),
     );

@@ -1,6 +1,6 @@
 /** Bounds worked by hand. */
 import { describe, expect, it } from 'vitest';
-import { boundOf } from '../../src/engine/bounds.js';
+import { chordBound } from '../../src/engine/bounds.js';
 import { profileOf } from '../../src/engine/chords.js';
 import { turnOutline } from '../../src/geometry/outline.js';
 import type { Choice, Problem } from '../../src/problem/types.js';
@@ -101,7 +101,7 @@ describe('bound', () => {
       ]),
       ['Pocket', 'Front'],
     );
-    expect(boundOf(problem)).toEqual({ um: 700, why: 'the longest piece, Front, is as long as this' });
+    expect(chordBound(problem)).toEqual({ um: 700, why: 'the longest piece, Front, is as long as this' });
   });
 
   it('takes the shorter way a piece may lie for the longest piece', () => {
@@ -111,13 +111,13 @@ describe('bound', () => {
     );
     const kinds = [{ name: 'Lining', count: 1, choices }];
     const zones = [{ yFrom: 0, yTo: 1000 }];
-    const bound = boundOf(sealProblem({ zones, shapes, kinds, blocked: [], gapUm: 0, lengthMaxUm: null }));
+    const bound = chordBound(sealProblem({ zones, shapes, kinds, blocked: [], gapUm: 0, lengthMaxUm: null }));
     expect(bound.um).toBe(400);
   });
 
   it('is the area when small boxes fill the width', () => {
     const problem = stripProblem(1000, [{ outline: box(100, 250), count: 8 }]);
-    expect(boundOf(problem)).toEqual({
+    expect(chordBound(problem)).toEqual({
       um: 200,
       why: "the pieces' area alone fills this length of the usable width",
     });
@@ -125,8 +125,8 @@ describe('bound', () => {
 
   it('rounds the area up to the next whole micrometre, as lengths are whole', () => {
     // 3 boxes of 7 x 3 on a width of 10: 63 / 10.
-    expect(boundOf(stripProblem(10, [{ outline: box(7, 3), count: 3 }])).um).toBe(7);
-    expect(boundOf(stripProblem(10, [{ outline: box(2, 3), count: 11 }])).um).toBe(8);
+    expect(chordBound(stripProblem(10, [{ outline: box(7, 3), count: 3 }])).um).toBe(7);
+    expect(chordBound(stripProblem(10, [{ outline: box(2, 3), count: 11 }])).um).toBe(8);
   });
 
   it('adds up the lengths of pieces wider than half the width, exactly', () => {
@@ -139,21 +139,21 @@ describe('bound', () => {
       ]),
       ['Front', 'Back', 'Bib', 'Tab'],
     );
-    expect(boundOf(problem)).toEqual({
+    expect(chordBound(problem)).toEqual({
       um: 333_333 + 2 * 700_001 + 100_003,
       why: 'no two of Front, Back and Bib fit side by side',
     });
   });
 
   it('lets two pieces of just half the width lie side by side', () => {
-    expect(boundOf(stripProblem(1000, [{ outline: box(300, 500), count: 4 }])).um).toBe(600);
-    expect(boundOf(stripProblem(999, [{ outline: box(300, 500), count: 4 }])).um).toBe(1200);
+    expect(chordBound(stripProblem(1000, [{ outline: box(300, 500), count: 4 }])).um).toBe(600);
+    expect(chordBound(stripProblem(999, [{ outline: box(300, 500), count: 4 }])).um).toBe(1200);
   });
 
   it('counts how many fit across', () => {
     // 251 on 1000: three across, so 7 make seven thirds of a row; the area is only 7 * 251 / 1000 rows.
     const problem = named(stripProblem(1000, [{ outline: box(300, 251), count: 7 }]), ['Panel']);
-    expect(boundOf(problem)).toEqual({ um: 700, why: 'at most 3 of Panel fit side by side' });
+    expect(chordBound(problem)).toEqual({ um: 700, why: 'at most 3 of Panel fit side by side' });
   });
 
   it('leaves the small out beside the wide, and names at most three', () => {
@@ -164,29 +164,29 @@ describe('bound', () => {
       { outline: box(100, 300), count: 5 },
       { outline: box(100, 90), count: 5 },
     ]);
-    const bound = boundOf(problem);
+    const bound = chordBound(problem);
     expect(bound.um).toBe(1000);
     const five = stripProblem(
       1000,
       [510, 520, 530, 540, 550].map((dy): Thing => ({ outline: box(100, dy), count: 1 })),
     );
-    expect(boundOf(named(five, ['A', 'B', 'C', 'D', 'E']))).toEqual({
+    expect(chordBound(named(five, ['A', 'B', 'C', 'D', 'E']))).toEqual({
       um: 500,
       why: 'no two of A, B, C and 2 more fit side by side',
     });
   });
 
   it('is nothing without things to lay', () => {
-    expect(boundOf(stripProblem(1000, [])).um).toBe(0);
+    expect(chordBound(stripProblem(1000, [])).um).toBe(0);
   });
 
   it('circle in its square: the longest piece, so at best pi / 4 is used', () => {
     // Source: derived, area pi R^2 in a square of side 2 R.
     const circle = arcPoints(100_000, 0, 1).slice(0, -1);
-    expect(boundOf(stripProblem(200_000, [{ outline: circle, count: 1 }])).um).toBe(200_000);
+    expect(chordBound(stripProblem(200_000, [{ outline: circle, count: 1 }])).um).toBe(200_000);
     // Two circles of the same width as the cloth, worked by hand: chord above half the width where |x| < R sqrt(3)/2,
     // so the step gives 2 sqrt(3) R, more than the area's pi R; the truth is 4 R. The polygon lies up to 0.02 mm inside.
-    const two = boundOf(stripProblem(200_000, [{ outline: circle, count: 2 }]));
+    const two = chordBound(stripProblem(200_000, [{ outline: circle, count: 2 }]));
     expect(two.um).toBeGreaterThanOrEqual(2 * Math.sqrt(3) * 100_000 - 100);
     expect(two.um).toBeLessThanOrEqual(400_000);
   });
@@ -198,7 +198,7 @@ describe('bound', () => {
     const radius = 914_400;
     const half = arcPoints(radius, 0, 0.5);
     for (const turns of [[0], [0, 180]] as const) {
-      const { um, why } = boundOf(stripProblem(radius, [{ outline: half, count: 2, turns }]));
+      const { um, why } = chordBound(stripProblem(radius, [{ outline: half, count: 2, turns }]));
       expect(um).toBeGreaterThan(2 * Math.sqrt(3) * radius - 100);
       expect(um).toBeLessThan((2 + Math.sqrt(3)) * radius);
       expect(why).toContain('thing 0');
@@ -216,15 +216,15 @@ describe('bound', () => {
       ],
       10_000,
     );
-    const same = boundOf(stripProblem(800_000, [{ outline: gore, count: 4 }]));
+    const same = chordBound(stripProblem(800_000, [{ outline: gore, count: 4 }]));
     expect(same.um).toBe(700_000);
-    expect(boundOf(stripProblem(650_000, [{ outline: gore, count: 4, turns: [0, 180] }])).um).toBe(700_000);
+    expect(chordBound(stripProblem(650_000, [{ outline: gore, count: 4, turns: [0, 180] }])).um).toBe(700_000);
     // Eight on 60: at most 2 across where a gore is above 20 on its 60: never. At most 3 where above 15: half of its
     // length, 8 / 3 * 35 = 93.3; the area is 8 * 15 * 70 / 60 = 140.
-    expect(boundOf(stripProblem(600_000, [{ outline: gore, count: 8 }])).um).toBeGreaterThanOrEqual(1_400_000);
+    expect(chordBound(stripProblem(600_000, [{ outline: gore, count: 8 }])).um).toBeGreaterThanOrEqual(1_400_000);
     // Two on 25: side by side only where both are at most 12.5, that is the last quarter: 2 * 52.5 = 105, and where
     // both are wider than 12.5 nothing helps. Area: 2 * 15 * 70 / 25 = 84.
-    const { um, why } = boundOf(named(stripProblem(250_000, [{ outline: gore, count: 2 }]), ['Gore']));
+    const { um, why } = chordBound(named(stripProblem(250_000, [{ outline: gore, count: 2 }]), ['Gore']));
     expect(um).toBeGreaterThan(1_050_000 - 20);
     expect(why).toContain('Gore');
   });
@@ -234,25 +234,25 @@ describe('bound with a gap', () => {
   it('is tight for shelves with gaps across', () => {
     // Four of 100 with gaps of 10 need 430.
     const row: Thing = { outline: box(200, 100), count: 4 };
-    expect(boundOf(stripProblem(430, [row], 10)).um).toBe(200);
-    expect(boundOf(stripProblem(429, [row], 10)).um).toBe(267); // at most three across: 4 / 3 of 200, rounded up
-    expect(boundOf(stripProblem(429, [{ ...row, count: 6 }], 10)).um).toBe(400);
+    expect(chordBound(stripProblem(430, [row], 10)).um).toBe(200);
+    expect(chordBound(stripProblem(429, [row], 10)).um).toBe(267); // at most three across: 4 / 3 of 200, rounded up
+    expect(chordBound(stripProblem(429, [{ ...row, count: 6 }], 10)).um).toBe(400);
   });
 
   it('knows that two pieces a little under half the width do not fit side by side', () => {
     const two: Thing = { outline: box(300, 496), count: 2 };
-    expect(boundOf(stripProblem(1002, [two], 10)).um).toBe(300);
-    const bound = boundOf(named(stripProblem(1001, [two], 10), ['Strap']));
+    expect(chordBound(stripProblem(1002, [two], 10)).um).toBe(300);
+    const bound = chordBound(named(stripProblem(1001, [two], 10), ['Strap']));
     expect(bound).toEqual({ um: 600, why: 'no two of Strap fit side by side' });
   });
 
   it('asks for no gap at the edges of the zone, as on the fold', () => {
-    expect(boundOf(stripProblem(100, [{ outline: box(70, 100), count: 1 }], 10)).um).toBe(70);
+    expect(chordBound(stripProblem(100, [{ outline: box(70, 100), count: 1 }], 10)).um).toBe(70);
   });
 
   it('says that the gap is counted with the area', () => {
     // 99 of 10 x 10 with a gap of 1 on 109: (10 + 1) / (109 + 1), ten across.
-    const { um, why } = boundOf(stripProblem(109, [{ outline: box(10, 10), count: 99 }], 1));
+    const { um, why } = chordBound(stripProblem(109, [{ outline: box(10, 10), count: 99 }], 1));
     expect(um).toBe(99);
     expect(why).toContain('gap');
   });
@@ -260,7 +260,7 @@ describe('bound with a gap', () => {
 
 describe('bound with several zones', () => {
   it('shares the area out over the summed heights', () => {
-    expect(boundOf(zonedBoxes([300, 700], [[100, 100, 20]])).um).toBe(200);
+    expect(chordBound(zonedBoxes([300, 700], [[100, 100, 20]])).um).toBe(200);
   });
 
   it('counts what has room in one zone only with that zone', () => {
@@ -272,11 +272,11 @@ describe('bound with several zones', () => {
         [50, 100, 1],
       ],
     );
-    expect(boundOf(problem).um).toBe(300);
+    expect(chordBound(problem).um).toBe(300);
   });
 
   it('lets two alike zones halve pieces wider than half of one', () => {
-    expect(boundOf(zonedBoxes([1000, 1000], [[100, 501, 6]])).um).toBe(300);
+    expect(chordBound(zonedBoxes([1000, 1000], [[100, 501, 6]])).um).toBe(300);
   });
 });
 
@@ -284,7 +284,7 @@ describe('bound of a garment', () => {
   it('stays between the longest piece and three times the area for a blouse, at any gap', () => {
     let before = 0;
     for (const gap of [0, 2000, 5000]) {
-      const { um } = boundOf(blouse(gap));
+      const { um } = chordBound(blouse(gap));
       expect(um).toBeGreaterThanOrEqual(before);
       before = um;
     }
