@@ -12,7 +12,8 @@
  * right border a concave one. So the first u >= from not covered in that way is one that no allowed place with
  * from <= u can be short of, whatever its height in the strip. With v0 = v1 it is the exact first free place.
  */
-import { buildNoFit, crossingCeil, type NoFit } from '../geometry/no-fit.js';
+import { buildNoFit, type NoFit } from '../geometry/no-fit.js';
+import { crossingCeil } from '../geometry/no-fit-lines.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
 /** The polygons seen along one direction: u runs that way, v across it. */

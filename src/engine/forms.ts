@@ -8,7 +8,7 @@
  */
 import { assert } from '../diagnostics/assert.js';
 import { convexParts, withoutFlatPoints } from '../geometry/convex-parts.js';
-import { crossingCeil } from '../geometry/no-fit.js';
+import { crossingCeil } from '../geometry/no-fit-lines.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
 import type { Problem } from '../problem/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
