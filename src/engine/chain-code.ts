@@ -9,7 +9,7 @@
 import { assert } from '../diagnostics/assert.js';
 import type { Places } from './lay-code.js';
 import type { Tables } from './tables.js';
-import { measureAll, setPlace } from './tangle.js';
+import { measureAll, raiseWeight, setPlace } from './tangle.js';
 import { beginChain, type Chain } from './tighten.js';
 
 const head = 15;
@@ -49,19 +49,13 @@ export function encodeChain(chain: Chain): Int32Array {
   return code;
 }
 
-/** Pairs whose weight is not the one they begin with: two things and the halves of the weight, each. */
-function raisedPairs({ tangle }: Chain): number[] {
-  const { count, movable, weights, bases } = tangle;
-  const raised: number[] = [];
-  for (let i = 0; i < movable; i++) {
-    for (let j = i + 1; j < count; j++) {
-      const weight = weights[i * count + j]!;
-      if (weight === bases[i]! * bases[j]!) continue;
-      whole[0] = weight;
-      raised.push(i, j, halves[0]!, halves[1]!);
-    }
-  }
-  return raised;
+/** For each raised pair: its two things and the halves of its weight. */
+function raisedPairs({ tangle: { count, weights, raised } }: Chain): number[] {
+  return raised.flatMap((at) => {
+    whole[0] = weights[at]!;
+    const i = Math.floor(at / count);
+    return [i, at - i * count, halves[0]!, halves[1]!];
+  });
 }
 
 /** The chain that was encoded, ready to go on. */
@@ -89,11 +83,9 @@ export function decodeChain(tables: Tables, code: Int32Array): Chain {
     places.xs.set(held.xs);
     places.ys.set(held.ys);
   }
-  const { count, weights } = tangle;
   for (let at = head + each * n; at < code.length; at += eachPair) {
     halves.set(code.subarray(at + 2, at + 4));
-    weights[code[at]! * count + code[at + 1]!] = whole[0]!;
-    weights[code[at + 1]! * count + code[at]!] = whole[0]!;
+    raiseWeight(tangle, code[at]!, code[at + 1]!, whole[0]!);
   }
   measureAll(tangle);
   return chain;

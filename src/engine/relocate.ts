@@ -332,6 +332,7 @@ const gaps = [301, 132, 57, 23, 10, 4, 1];
 /** Sorts the events by place (shell sort; the gaps are Ciura's, 2001). Slopes at one place may come in any order. */
 function sortEvents(events: number): void {
   for (const gap of gaps) {
+    if (gap >= events) continue;
     for (let k = gap; k < events; k++) {
       const at = eventAt[k]!;
       const slope = eventSlope[k]!;

@@ -40,6 +40,8 @@ export interface Tangle {
   readonly bases: Float64Array;
   /** [i * count + j], symmetric. */
   readonly weights: Float64Array;
+  /** i * count + j of the pairs i < j whose weight is above the one they begin with. */
+  readonly raised: number[];
   readonly depths: Float64Array;
   /** How many others each thing overlaps, and the number of pairs that do. */
   readonly overlaps: Int32Array;
@@ -70,6 +72,7 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
   const movable = kinds.length;
   const count = movable + blocked.length;
   const numbers = (): Float64Array => new Float64Array(count);
+  const bases = basesOf(tables, kinds);
   const tangle: Tangle = {
     tables,
     movable,
@@ -83,8 +86,12 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
     right: numbers(),
     low: numbers(),
     high: numbers(),
-    bases: basesOf(tables, kinds),
-    weights: new Float64Array(count * count),
+    bases,
+    weights: Float64Array.from(
+      { length: count * count },
+      (_, at) => bases[Math.floor(at / count)]! * bases[at % count]!,
+    ),
+    raised: [],
     depths: new Float64Array(count * count),
     overlaps: new Int32Array(count),
     pairs: 0,
@@ -97,7 +104,6 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
   blocked.forEach((thing, k) => {
     setShape(tangle, movable + k, thing.shape, thing.x, thing.y);
   });
-  resetWeights(tangle);
   return tangle;
 }
 
@@ -118,25 +124,52 @@ function basesOf({ problem, areaUm2 }: Tables, kinds: Int32Array): Float64Array 
 }
 
 /** Every pair back to the weight it begins with. */
-export function resetWeights({ count, bases, weights }: Tangle): void {
-  for (let i = 0; i < count; i++) {
-    for (let j = 0; j < count; j++) weights[i * count + j] = bases[i]! * bases[j]!;
+export function resetWeights(tangle: Tangle): void {
+  const { count, bases, weights, raised } = tangle;
+  for (const at of raised) {
+    const i = Math.floor(at / count);
+    const j = at - i * count;
+    weights[at] = bases[i]! * bases[j]!;
+    weights[j * count + i] = weights[at]!;
   }
+  raised.length = 0;
 }
 
 /** Pairs that overlap weigh `rise` times as much from now on; all others fall by `decay` towards their beginning. */
-export function raiseWeights({ count, movable, bases, depths, weights }: Tangle, rise: number, decay: number): void {
+export function raiseWeights(tangle: Tangle, rise: number, decay: number): void {
+  const { count, movable, bases, depths, weights, overlaps, raised } = tangle;
+  let kept = 0;
+  for (const at of raised) {
+    const i = Math.floor(at / count);
+    const j = at - i * count;
+    const base = bases[i]! * bases[j]!;
+    if (depths[at]! === 0) setWeight(tangle, i, j, Math.max(base, weights[at]! * decay));
+    if (weights[at]! > base) raised[kept++] = at;
+  }
+  raised.length = kept;
   for (let i = 0; i < movable; i++) {
-    for (let j = i + 1; j < count; j++) {
+    let left = overlaps[i]!;
+    for (let j = 0; left > 0; j++) {
       const at = i * count + j;
-      const base = bases[i]! * bases[j]!;
-      const weight = weights[at]!;
-      if (depths[at]! > 0) weights[at] = Math.min(weight * rise, weightMost);
-      else if (weight > base) weights[at] = Math.max(base, weight * decay);
-      else continue;
-      weights[j * count + i] = weights[at]!;
+      if (depths[at]! === 0) continue;
+      left--;
+      if (j < i) continue;
+      if (weights[at]! === bases[i]! * bases[j]!) raised.push(at);
+      setWeight(tangle, i, j, Math.min(weights[at]! * rise, weightMost));
     }
   }
+}
+
+/** Gives the pair of things i < j another weight; the caller keeps `raised`. */
+function setWeight({ count, weights }: Tangle, i: number, j: number, weight: number): void {
+  weights[i * count + j] = weight;
+  weights[j * count + i] = weight;
+}
+
+/** Gives the pair of things i < j a weight above the one it begins with. */
+export function raiseWeight(tangle: Tangle, i: number, j: number, weight: number): void {
+  tangle.raised.push(i * tangle.count + j);
+  setWeight(tangle, i, j, weight);
 }
 
 function makeLists(tables: Tables, count: number, lengthMostUm: Um): Lists {
