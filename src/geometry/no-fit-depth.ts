@@ -9,9 +9,9 @@
  */
 import type { Um } from '../units/types.js';
 import type { NoFit } from './no-fit.js';
-import { makeRow } from './no-fit-lines.js';
+import { rowsMost, sumsInRow } from './no-fit-lines.js';
 
-const columnsMost = 32;
+const columnsMost = rowsMost;
 /** An overlap is never less deep than this. */
 const leastDepth = 0.5;
 
@@ -131,14 +131,12 @@ function indexDepths(noFit: NoFit): DepthIndex {
 function makeCell(noFit: NoFit, index: DepthIndex, at: number): Int32Array {
   const { across, starts, xs, ys } = noFit;
   const r = Math.floor(at / columnsMost);
-  const row = across.rows[r] ?? makeRow(across, r);
   const lowX = noFit.minX + (at - r * columnsMost) * index.columnWidth;
   const lowY = noFit.minY + r * across.rowHeight;
   const highX = lowX + index.columnWidth - 1;
   const highY = lowY + across.rowHeight - 1;
   let cell = [0];
-  for (let e = 0; e < row.length; e += 3) {
-    const sum = row[e]!;
+  for (const sum of sumsInRow(across, r)) {
     const first = starts[sum]!;
     const end = starts[sum + 1]!;
     const edges: number[] = [];

@@ -2,9 +2,10 @@
  * Lines through a no-fit polygon: the positions on a horizontal or vertical line at which the pair overlaps.
  *
  * One convex sum gives an open interval (l, h) of real numbers; on whole micrometres that is floor(l) < x < ceil(h),
- * so both rounded ends are legal. The polygon's height is cut into rows; a row lists the sums that a line in it can
- * meet, without those that another one covers there, and where on their rings the row begins. Rows are made when
- * first asked for. Vertical lines are horizontal ones of the sums with x and y exchanged.
+ * so both rounded ends are legal. The polygon's height is cut into rows. In a row, sums that another one covers are left
+ * out, and sums that overlap each other on every line of the row form a group: its interval begins at the least of
+ * their beginnings and ends at the greatest of their ends, and only those that can be it are looked at. Rows are made
+ * when first asked for. Vertical lines are horizontal ones of the sums with x and y exchanged.
  */
 import type { Um } from '../units/types.js';
 import type { NoFit, Rings } from './no-fit.js';
@@ -18,17 +19,22 @@ export interface LineIndex {
   readonly minY: Um;
   readonly maxY: Um;
   readonly rowHeight: Um;
-  /** For each row: sum, place on its right side, place on its left side, and so on. */
+  /**
+   * For each row its groups: lowest and highest y, how many edges may end and how many may begin the interval, then
+   * these edges: lower y, x, upper y, x.
+   */
   readonly rows: (Int32Array | undefined)[];
+  /** For each row the sums that count in it. */
+  readonly sums: (readonly number[] | undefined)[];
 }
 
 /** Index for horizontal lines of rings whose lowest and highest y are given. */
 export function indexLines(rings: Rings, minY: Um, maxY: Um): LineIndex {
-  return { rings, minY, maxY, rowHeight: Math.max(1, Math.ceil((maxY - minY) / rowsMost)), rows: [] };
+  return { rings, minY, maxY, rowHeight: Math.max(1, Math.ceil((maxY - minY) / rowsMost)), rows: [], sums: [] };
 }
 
 /**
- * Open intervals of x in which the pair overlaps on the horizontal line y = dy, one for each sum that counts there,
+ * Open intervals of x in which the pair overlaps on the horizontal line y = dy, one for each group of sums,
  * written to out[at], out[at + 1], ... as low, high, each moved by `shift`; `negate` reads the polygon
  * point-mirrored (dy still in the reader's sense). Returns the next free place in `out`; a reader makes room for
  * 2 x sums numbers.
@@ -52,60 +58,164 @@ export function crossVertical(noFit: NoFit, dx: Um, shift: Um, negate: boolean, 
 function crossLine(index: LineIndex, at: Um, shift: Um, negate: boolean, out: Float64Array, from: number): number {
   const line = negate ? -at : at;
   if (line <= index.minY || line >= index.maxY) return from;
-  const { starts, xs, ys, boxes } = index.rings;
   const r = Math.floor((line - index.minY) / index.rowHeight);
   const row = index.rows[r] ?? makeRow(index, r);
   let next = from;
-  for (let e = 0; e < row.length; e += 3) {
-    const sum = row[e]!;
-    if (line <= boxes[4 * sum + 1]! || line >= boxes[4 * sum + 3]!) continue;
-    let k = row[e + 1]!;
-    while (ys[k + 1]! < line) k++;
-    const high = crossingCeil(xs[k]!, ys[k]!, xs[k + 1]!, ys[k + 1]!, line);
-    k = row[e + 2]!;
-    while (ys[k]! < line) k--;
-    const lower = k + 1 === starts[sum + 1]! ? starts[sum]! : k + 1;
-    const low = -crossingCeil(-xs[lower]!, ys[lower]!, -xs[k]!, ys[k]!, line);
-    out[next] = negate ? shift - high : shift + low;
-    out[next + 1] = negate ? shift - low : shift + high;
-    next += 2;
+  for (let e = 0; e < row.length; ) {
+    const ends = e + 4;
+    const begins = ends + 4 * row[e + 2]!;
+    const end = begins + 4 * row[e + 3]!;
+    if (line > row[e]! && line < row[e + 1]!) {
+      let high = Number.NEGATIVE_INFINITY;
+      let low = Number.POSITIVE_INFINITY;
+      for (let k = ends; k < begins; k += 4) {
+        if (line <= row[k]! || line > row[k + 2]!) continue;
+        const at = crossingCeil(row[k + 1]!, row[k]!, row[k + 3]!, row[k + 2]!, line);
+        if (at > high) high = at;
+      }
+      for (let k = begins; k < end; k += 4) {
+        if (line <= row[k]! || line > row[k + 2]!) continue;
+        const at = -crossingCeil(-row[k + 1]!, row[k]!, -row[k + 3]!, row[k + 2]!, line);
+        if (at < low) low = at;
+      }
+      out[next] = negate ? shift - high : shift + low;
+      out[next + 1] = negate ? shift - low : shift + high;
+      next += 2;
+    }
+    e = end;
   }
   return next;
 }
 
-/** Sums that a line of row r can meet and that no other one covers there. */
-export function makeRow(index: LineIndex, r: number): Int32Array {
-  const { starts, ys, boxes, sums } = index.rings;
-  const low = index.minY + r * index.rowHeight;
-  const high = Math.min(low + index.rowHeight - 1, index.maxY);
-  const met: { sum: number; points: number[]; width: number }[] = [];
+/** A sum in a row: its part there, and its borders on the row's first and last line. */
+interface Met {
+  readonly sum: number;
+  readonly points: readonly number[];
+  readonly width: number;
+  /** It is met by every line of the row. */
+  readonly spans: boolean;
+}
+
+/** Sums that a line between two heights (both included) can meet and that no other one covers there. */
+function sumsBetween(rings: Rings, low: Um, high: Um): readonly Met[] {
+  const { boxes, sums } = rings;
+  const met: Met[] = [];
   for (let sum = 0; sum < sums; sum++) {
-    if (boxes[4 * sum + 1]! >= high || boxes[4 * sum + 3]! <= low) continue;
-    const points = pointsWithin(index.rings, sum, low, high);
-    met.push({ sum, points, width: widthOf(points) });
+    const bottom = boxes[4 * sum + 1]!;
+    const top = boxes[4 * sum + 3]!;
+    if (bottom >= high || top <= low) continue;
+    const points = pointsWithin(rings, sum, low, high);
+    met.push({ sum, points, width: widthOf(points), spans: bottom < low && top > high });
   }
   met.sort((a, b) => b.width - a.width || a.sum - b.sum);
-  const kept: number[] = [];
-  for (const { sum, points } of met) {
-    const first = Math.max(low, boxes[4 * sum + 1]! + 1);
-    const last = Math.min(high, boxes[4 * sum + 3]! - 1);
+  const kept: Met[] = [];
+  for (const one of met) {
+    const first = Math.max(low, boxes[4 * one.sum + 1]! + 1);
+    const last = Math.min(high, boxes[4 * one.sum + 3]! - 1);
     // A sum is open: it holds nothing of the lines through its lowest and its highest point.
     const isCovered = kept.some(
-      (other) => boxes[4 * other + 1]! < first && boxes[4 * other + 3]! > last && covers(index.rings, other, points),
+      ({ sum }) => boxes[4 * sum + 1]! < first && boxes[4 * sum + 3]! > last && covers(rings, sum, one.points),
     );
-    if (!isCovered) kept.push(sum);
+    if (!isCovered) kept.push(one);
   }
-  const row = new Int32Array(3 * kept.length);
-  kept.forEach((sum, e) => {
-    let right = starts[sum]!;
-    let left = starts[sum + 1]! - 1;
-    const least = Math.max(low, boxes[4 * sum + 1]! + 1);
-    while (ys[right + 1]! < least) right++;
-    while (ys[left]! < least) left--;
-    row.set([sum, right, left], 3 * e);
-  });
-  index.rows[r] = row;
-  return row;
+  return kept;
+}
+
+/** Numbers of the sums that count in row r of the index. */
+export function sumsInRow(index: LineIndex, r: number): readonly number[] {
+  if (index.sums[r] === undefined) makeRow(index, r);
+  return index.sums[r]!;
+}
+
+function makeRow(index: LineIndex, r: number): Int32Array {
+  const { rings } = index;
+  const low = index.minY + r * index.rowHeight;
+  const high = Math.min(low + index.rowHeight - 1, index.maxY);
+  const met = sumsBetween(rings, low, high);
+  const row: number[] = [];
+  for (const group of groupsOf(rings, met, low, high)) {
+    const bottom = Math.max(...group.map(({ sum }) => rings.boxes[4 * sum + 1]!));
+    const top = Math.min(...group.map(({ sum }) => rings.boxes[4 * sum + 3]!));
+    const ends = outermost(rings, group, low, high, 1).flatMap((sum) => edgesOf(rings, sum, low, high, 1));
+    const begins = outermost(rings, group, low, high, -1).flatMap((sum) => edgesOf(rings, sum, low, high, -1));
+    row.push(bottom, top, ends.length / 4, begins.length / 4, ...ends, ...begins);
+  }
+  const made = Int32Array.from(row);
+  index.rows[r] = made;
+  index.sums[r] = met.map(({ sum }) => sum);
+  return made;
+}
+
+/** Edges of the right (1) or left (-1) side of a sum that lines in the row can meet: lower y, x, upper y, x. */
+function edgesOf({ starts, xs, ys }: Rings, sum: number, low: Um, high: Um, side: 1 | -1): number[] {
+  const end = starts[sum + 1]!;
+  const edges: number[] = [];
+  for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
+    const [lower, upper] = side === 1 ? [p, q] : [q, p];
+    // Counter-clockwise: the right side climbs, the left side falls.
+    if (ys[upper]! <= ys[lower]! || ys[upper]! < low || ys[lower]! >= high) continue;
+    edges.push(ys[lower]!, xs[lower]!, ys[upper]!, xs[upper]!);
+  }
+  return edges;
+}
+
+/**
+ * Sums that span the row and overlap on its first and on its last line overlap on every line between: each holds the
+ * trapezoid between its own ends. Connected ones are a group; every other sum is one by itself.
+ */
+function groupsOf(rings: Rings, met: readonly Met[], low: Um, high: Um): Met[][] {
+  const groups: Met[][] = met.filter(({ spans }) => !spans).map((one) => [one]);
+  const left = met.filter(({ spans }) => spans);
+  const overlap = (a: Met, b: Met): boolean =>
+    [low, high].every(
+      (y) =>
+        borderAt(rings, a.sum, y, -1) < borderAt(rings, b.sum, y, 1) - 1 &&
+        borderAt(rings, b.sum, y, -1) < borderAt(rings, a.sum, y, 1) - 1,
+    );
+  while (left.length > 0) {
+    const group = [left.shift()!];
+    for (let g = 0; g < group.length; g++) {
+      for (let k = left.length - 1; k >= 0; k--) if (overlap(group[g]!, left[k]!)) group.push(...left.splice(k, 1));
+    }
+    groups.push(group);
+  }
+  return groups;
+}
+
+/** Members of a group that can be its outermost on some line; side 1 = at the end, -1 = at the beginning. */
+function outermost(rings: Rings, group: readonly Met[], low: Um, high: Um, side: 1 | -1): number[] {
+  const kept: number[] = [];
+  for (const { sum } of group) {
+    if (kept.some((other) => isBeyond(rings, other, sum, low, high, side))) continue;
+    for (let k = kept.length - 1; k >= 0; k--) if (isBeyond(rings, sum, kept[k]!, low, high, side)) kept.splice(k, 1);
+    kept.push(sum);
+  }
+  return kept;
+}
+
+/** True when the border of a is nowhere within that of b: both are straight between their corners. */
+function isBeyond(rings: Rings, a: number, b: number, low: Um, high: Um, side: 1 | -1): boolean {
+  const heights = [low, high];
+  for (const sum of [a, b]) {
+    for (let k = rings.starts[sum]!; k < rings.starts[sum + 1]!; k++) {
+      if (rings.ys[k]! > low && rings.ys[k]! < high) heights.push(rings.ys[k]!);
+    }
+  }
+  return heights.every((y) => side * (borderAt(rings, a, y, side) - borderAt(rings, b, y, side)) >= 0);
+}
+
+/** x of the right (1) or left (-1) border of a sum that the line y meets. */
+function borderAt({ starts, xs, ys }: Rings, sum: number, y: number, side: 1 | -1): number {
+  const end = starts[sum + 1]!;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
+    const py = ys[p]!;
+    const qy = ys[q]!;
+    if (Math.min(py, qy) > y || Math.max(py, qy) < y) continue;
+    const ends = py === qy ? [xs[p]!, xs[q]!] : [xs[p]! + ((y - py) * (xs[q]! - xs[p]!)) / (qy - py)];
+    for (const x of ends) most = Math.max(most, side * x);
+  }
+  return side * most;
 }
 
 /** Corners x, y, ... of the part of a sum between two horizontal lines. */
