@@ -8,12 +8,13 @@
  * 2. These are measured by true depths, and the first of them is walked downhill in steps that halve.
  * A place without any overlap ends the search at once. Nothing is changed until a better place is found.
  */
-import { crossHorizontal, crossVertical } from '../geometry/no-fit-lines.js';
+
+import { intervalsMost } from '../geometry/no-fit-lines.js';
 import type { Choice, Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { latticeDown, latticeUp } from './ground.js';
+import { crossPairAcross, crossPairAlong } from './pairs.js';
 import type { Random } from './random.js';
-import { noFitOf } from './tables.js';
 import { costAt, costOf, gather, nearest, putAt, type Tangle } from './tangle.js';
 
 /** Places kept from the lines; the first of them is walked downhill. */
@@ -37,7 +38,7 @@ const keptX = new Float64Array(keptMost);
 const keptY = new Float64Array(keptMost);
 const keptChoice = new Int32Array(keptMost);
 let kept = 0;
-let spans = new Float64Array(4096);
+const spans = new Float64Array(2 * intervalsMost);
 let eventAt = new Float64Array(4096);
 let eventSlope = new Float64Array(4096);
 
@@ -189,12 +190,9 @@ function sweep(
   for (let k = 0; k < nearEnd; k++) {
     const j = near[k]!;
     const other = shapes[j]!;
-    const negate = other > shape;
-    const noFit = negate ? noFitOf(tables, shape, other) : noFitOf(tables, other, shape);
-    if (spans.length < 2 * noFit.sums) spans = new Float64Array(4 * noFit.sums);
     const end = isAcross
-      ? crossVertical(noFit, line - xs[j]!, ys[j]!, negate, spans, 0)
-      : crossHorizontal(noFit, line - ys[j]!, xs[j]!, negate, spans, 0);
+      ? crossPairAcross(tables, shape, other, line - xs[j]!, ys[j]!, spans, 0)
+      : crossPairAlong(tables, shape, other, line - ys[j]!, xs[j]!, spans, 0);
     const joined = end > 2 ? joinSpans(end) : end;
     tangle.steps += lineSteps;
     const weight = weights[i * count + j]!;

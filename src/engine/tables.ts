@@ -28,6 +28,12 @@ export interface Tables {
   readonly searched: readonly Outline[];
   readonly searchedBox: readonly Bounds[];
   readonly areaUm2: readonly number[];
+  /** Shapes that are one outline in several turns have one form; shape = form turned by so many quarters. */
+  readonly forms: number;
+  readonly formOf: Int32Array;
+  readonly turnOf: Int32Array;
+  readonly searchedForms: readonly Outline[];
+  readonly formNoFits: (NoFit | undefined)[];
   readonly parts: (readonly Outline[] | undefined)[];
   readonly noFits: (NoFit | undefined)[];
   readonly faces: (Faces | undefined)[];
@@ -36,9 +42,14 @@ export interface Tables {
 export function makeTables(problem: Problem): Tables {
   assert(Number.isInteger(problem.gapUm) && problem.gapUm >= 0, 'the gap is a whole number');
   const half = Math.ceil(problem.gapUm / 2);
-  const grown = problem.shapes.map((shape) => growOutline(shape.outline, half));
+  const { forms, formOf, turnOf } = formsOf(problem);
+  const grownForms = forms.map((outline) => growOutline(outline, half));
+  const searchedForms = grownForms.map((outline) => containOutline(outline, searchStrayUm));
+  const inTurn = (outlines: readonly Outline[]): readonly Outline[] =>
+    problem.shapes.map((_, shape) => turnOutline(outlines[formOf[shape]!]!, turns[turnOf[shape]!]!));
+  const grown = inTurn(grownForms);
   const trueBox = problem.shapes.map((shape) => boundsOf(shape.outline));
-  const searched = grown.map((outline) => containOutline(outline, searchStrayUm));
+  const searched = inTurn(searchedForms);
   return {
     problem,
     shapes: problem.shapes.length,
@@ -47,10 +58,67 @@ export function makeTables(problem: Problem): Tables {
     searched,
     searchedBox: searched.map(boundsOf),
     areaUm2: problem.shapes.map((shape) => areaUm2(shape.outline)),
+    forms: forms.length,
+    formOf,
+    turnOf,
+    searchedForms,
     parts: [],
     noFits: [],
+    formNoFits: [],
     faces: [],
   };
+}
+
+const turns = [0, 90, 180, 270] as const;
+
+/** The outlines that are not another one turned, and what each shape is a turn of. */
+function formsOf({ shapes }: Problem): { forms: Outline[]; formOf: Int32Array; turnOf: Int32Array } {
+  const forms: Outline[] = [];
+  const known = new Map<string, readonly [number, number]>();
+  const formOf = new Int32Array(shapes.length);
+  const turnOf = new Int32Array(shapes.length);
+  shapes.forEach(({ outline }, shape) => {
+    let found = known.get(JSON.stringify(outline));
+    if (found === undefined) {
+      found = [forms.length, 0];
+      forms.push(outline);
+      turns.forEach((turn, quarters) => {
+        const key = JSON.stringify(turnOutline(outline, turn));
+        if (!known.has(key)) known.set(key, [forms.length - 1, quarters]);
+      });
+    }
+    formOf[shape] = found[0];
+    turnOf[shape] = found[1];
+  });
+  return { forms, formOf, turnOf };
+}
+
+/**
+ * No-fit polygon that serves the pair: the form of `fixed` as it is, that of `moving` turned to it as the two shapes
+ * are; `fixed` must have the form of the lower number.
+ */
+export function turnedNoFit(tables: Tables, fixed: number, moving: number): NoFit {
+  const { forms, formOf, turnOf, formNoFits } = tables;
+  const a = formOf[fixed]!;
+  const b = formOf[moving]!;
+  const turn = (turnOf[moving]! - turnOf[fixed]!) & 3;
+  const at = 4 * (a * forms + b) + turn;
+  let found = formNoFits[at];
+  if (found === undefined) {
+    found = buildNoFit(formParts(tables, a, 0), formParts(tables, b, turn));
+    formNoFits[at] = found;
+  }
+  return found;
+}
+
+function formParts({ searchedForms, parts }: Tables, form: number, turn: number): readonly Outline[] {
+  const at = 4 * form + turn;
+  let found = parts[at];
+  if (found === undefined) {
+    found = convexParts(turnOutline(searchedForms[form]!, turns[turn]!));
+    parts[at] = found;
+  }
+  return found;
 }
 
 const kept = new Map<string, Tables>();
@@ -83,12 +151,7 @@ export function noFitOf(tables: Tables, fixed: number, moving: number): NoFit {
 }
 
 function partsOf(tables: Tables, shape: number): readonly Outline[] {
-  let found = tables.parts[shape];
-  if (found === undefined) {
-    found = convexParts(tables.searched[shape]!);
-    tables.parts[shape] = found;
-  }
-  return found;
+  return formParts(tables, tables.formOf[shape]!, tables.turnOf[shape]!);
 }
 
 /** Edges of the grown outline, turned by a quarter turn so that the way it slides is to the left. */

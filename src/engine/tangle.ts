@@ -10,11 +10,11 @@
  * arrays, so that far ones are left out without a look at anything else; on long strips things are also kept in
  * lists by their left end, so that the work of a move does not grow with the strip.
  */
-import { depthAt } from '../geometry/no-fit-depth.js';
 import type { Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { latticeDown, latticeUp } from './ground.js';
-import { noFitOf, type Tables } from './tables.js';
+import { depthOfPair } from './pairs.js';
+import type { Tables } from './tables.js';
 
 /** With fewer things looking at all boxes is quicker than at lists. */
 const listsFrom = 96;
@@ -300,10 +300,7 @@ function depthIn(tangle: Tangle, shape: number, x: Um, y: Um, j: number): number
   const { tables, shapes, xs, ys } = tangle;
   const other = shapes[j]!;
   tangle.steps++;
-  const depth =
-    other > shape
-      ? depthAt(noFitOf(tables, shape, other), xs[j]! - x, ys[j]! - y)
-      : depthAt(noFitOf(tables, other, shape), x - xs[j]!, y - ys[j]!);
+  const depth = depthOfPair(tables, shape, other, x - xs[j]!, y - ys[j]!);
   return Math.sqrt(depth);
 }
 

@@ -7,11 +7,14 @@
  * their beginnings and ends at the greatest of their ends, and only those that can be it are looked at. Rows are made
  * when first asked for. Vertical lines are horizontal ones of the sums with x and y exchanged.
  */
+import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
 import type { NoFit, Rings } from './no-fit.js';
 
 /** Rows of a polygon. */
 export const rowsMost = 32;
+/** No line meets more intervals of one pair than this: a reader makes room for twice as many numbers. */
+export const intervalsMost = 8192;
 
 /** Rings to cut by horizontal lines, with the rows made so far. */
 export interface LineIndex {
@@ -37,7 +40,7 @@ export function indexLines(rings: Rings, minY: Um, maxY: Um): LineIndex {
  * Open intervals of x in which the pair overlaps on the horizontal line y = dy, one for each group of sums,
  * written to out[at], out[at + 1], ... as low, high, each moved by `shift`; `negate` reads the polygon
  * point-mirrored (dy still in the reader's sense). Returns the next free place in `out`; a reader makes room for
- * 2 x sums numbers.
+ * 2 x intervalsMost numbers.
  */
 export function crossHorizontal(
   noFit: NoFit,
@@ -47,16 +50,23 @@ export function crossHorizontal(
   out: Float64Array,
   at: number,
 ): number {
-  return crossLine(noFit.across, dy, shift, negate, out, at);
+  return crossLine(noFit.across, negate ? -dy : dy, shift, negate, out, at);
 }
 
 /** The same on the vertical line x = dx: open intervals of y. */
 export function crossVertical(noFit: NoFit, dx: Um, shift: Um, negate: boolean, out: Float64Array, at: number): number {
-  return crossLine(noFit.along, dx, shift, negate, out, at);
+  return crossLine(noFit.along, negate ? -dx : dx, shift, negate, out, at);
 }
 
-function crossLine(index: LineIndex, at: Um, shift: Um, negate: boolean, out: Float64Array, from: number): number {
-  const line = negate ? -at : at;
+/** The same on the line of an index; `flip` turns the intervals round before they are moved. */
+export function crossLine(
+  index: LineIndex,
+  line: Um,
+  shift: Um,
+  flip: boolean,
+  out: Float64Array,
+  from: number,
+): number {
   if (line <= index.minY || line >= index.maxY) return from;
   const r = Math.floor((line - index.minY) / index.rowHeight);
   const row = index.rows[r] ?? makeRow(index, r);
@@ -78,8 +88,8 @@ function crossLine(index: LineIndex, at: Um, shift: Um, negate: boolean, out: Fl
         const at = -crossingCeil(-row[k + 1]!, row[k]!, -row[k + 3]!, row[k + 2]!, line);
         if (at < low) low = at;
       }
-      out[next] = negate ? shift - high : shift + low;
-      out[next + 1] = negate ? shift - low : shift + high;
+      out[next] = flip ? shift - high : shift + low;
+      out[next + 1] = flip ? shift - low : shift + high;
       next += 2;
     }
     e = end;
@@ -133,7 +143,9 @@ function makeRow(index: LineIndex, r: number): Int32Array {
   const high = Math.min(low + index.rowHeight - 1, index.maxY);
   const met = sumsBetween(rings, low, high);
   const row: number[] = [];
-  for (const group of groupsOf(rings, met, low, high)) {
+  const groups = groupsOf(rings, met, low, high);
+  assert(groups.length <= intervalsMost, 'a line meets fewer parts of a pair than that');
+  for (const group of groups) {
     const bottom = Math.max(...group.map(({ sum }) => rings.boxes[4 * sum + 1]!));
     const top = Math.min(...group.map(({ sum }) => rings.boxes[4 * sum + 3]!));
     const ends = outermost(rings, group, low, high, 1).flatMap((sum) => edgesOf(rings, sum, low, high, 1));
