@@ -4,12 +4,13 @@
  * Things lie in the order they were put down; blocked ones come first and stay. Lines: on a horizontal line (y
  * given) or a vertical one (x given) every thing that lies forbids some open intervals; the free places are what is
  * left, ends included, so every place found is exact and legal on the outlines of the search.
- * Work is counted in steps: one for each convex sum looked at on a line, and four for finding its pair.
+ * Work is counted in steps: two for each interval met on a line, and four for finding its pair.
  */
-import { crossHorizontal, crossVertical } from '../geometry/no-fit-lines.js';
+import { intervalsMost } from '../geometry/no-fit-lines.js';
 import type { Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import { noFitOf, type Tables } from './tables.js';
+import { crossPairAcross, crossPairAlong } from './pairs.js';
+import type { Tables } from './tables.js';
 
 const lookUpSteps = 4;
 
@@ -43,7 +44,7 @@ export function makeGround(tables: Tables, things: number): Ground {
     choiceOf: new Int32Array(size),
     lengthAfter: new Float64Array(size + 1),
     steps: 0,
-    spans: new Float64Array(1024),
+    spans: new Float64Array(4 * intervalsMost),
     spanEnd: 0,
   };
   blocked.forEach((thing, i) => {
@@ -147,11 +148,10 @@ function collectHorizontal(ground: Ground, shape: number, y: Um, xFrom: Um, xTo:
     if (dy + box.maxY <= otherBox.minY || dy + box.minY >= otherBox.maxY) continue;
     const x = xs[i]!;
     if (x + otherBox.maxX - box.minX <= xFrom || x + otherBox.minX - box.maxX >= xTo) continue;
-    const negate = other > shape;
-    const noFit = negate ? noFitOf(tables, shape, other) : noFitOf(tables, other, shape);
-    ground.steps += lookUpSteps + noFit.sums;
-    makeRoom(ground, 2 * noFit.sums);
-    ground.spanEnd = crossHorizontal(noFit, dy, x, negate, ground.spans, ground.spanEnd);
+    makeRoom(ground);
+    const end = crossPairAlong(tables, shape, other, dy, x, ground.spans, ground.spanEnd);
+    ground.steps += lookUpSteps + end - ground.spanEnd;
+    ground.spanEnd = end;
   }
 }
 
@@ -167,17 +167,18 @@ function collectVertical(ground: Ground, shape: number, x: Um, yFrom: Um, yTo: U
     if (dx + box.maxX <= otherBox.minX || dx + box.minX >= otherBox.maxX) continue;
     const y = ys[i]!;
     if (y + otherBox.maxY - box.minY <= yFrom || y + otherBox.minY - box.maxY >= yTo) continue;
-    const negate = other > shape;
-    const noFit = negate ? noFitOf(tables, shape, other) : noFitOf(tables, other, shape);
-    ground.steps += lookUpSteps + noFit.sums;
-    makeRoom(ground, 2 * noFit.sums);
-    ground.spanEnd = crossVertical(noFit, dx, y, negate, ground.spans, ground.spanEnd);
+    makeRoom(ground);
+    const end = crossPairAcross(tables, shape, other, dx, y, ground.spans, ground.spanEnd);
+    ground.steps += lookUpSteps + end - ground.spanEnd;
+    ground.spanEnd = end;
   }
 }
 
-function makeRoom(ground: Ground, more: number): void {
-  if (ground.spanEnd + more <= ground.spans.length) return;
-  const wider = new Float64Array(2 * (ground.spanEnd + more));
+/** Room for the intervals of one more pair. */
+function makeRoom(ground: Ground): void {
+  const size = ground.spanEnd + 2 * intervalsMost;
+  if (size <= ground.spans.length) return;
+  const wider = new Float64Array(2 * size);
   wider.set(ground.spans);
   ground.spans = wider;
 }

@@ -10,7 +10,7 @@ import type { NoFit } from '../geometry/no-fit.js';
 import { depthAt } from '../geometry/no-fit-depth.js';
 import { crossLine } from '../geometry/no-fit-lines.js';
 import type { Um } from '../units/types.js';
-import { type Tables, turnedNoFit } from './tables.js';
+import { noFitOf, type Tables } from './tables.js';
 
 /** Depth of shape `moving` at (dx, dy) from shape `fixed`. */
 export function depthOfPair(tables: Tables, moving: number, fixed: number, dx: Um, dy: Um): number {
@@ -87,5 +87,5 @@ export function crossPairAcross(
 }
 
 function noFitOfPair(tables: Tables, moving: number, fixed: number, isSwapped: boolean): NoFit {
-  return isSwapped ? turnedNoFit(tables, moving, fixed) : turnedNoFit(tables, fixed, moving);
+  return isSwapped ? noFitOf(tables, moving, fixed) : noFitOf(tables, fixed, moving);
 }

@@ -33,9 +33,9 @@ export interface Tables {
   readonly formOf: Int32Array;
   readonly turnOf: Int32Array;
   readonly searchedForms: readonly Outline[];
-  readonly formNoFits: (NoFit | undefined)[];
-  readonly parts: (readonly Outline[] | undefined)[];
   readonly noFits: (NoFit | undefined)[];
+  /** By form and quarter turn. */
+  readonly parts: (readonly Outline[] | undefined)[];
   readonly faces: (Faces | undefined)[];
 }
 
@@ -64,7 +64,6 @@ export function makeTables(problem: Problem): Tables {
     searchedForms,
     parts: [],
     noFits: [],
-    formNoFits: [],
     faces: [],
   };
 }
@@ -97,16 +96,16 @@ function formsOf({ shapes }: Problem): { forms: Outline[]; formOf: Int32Array; t
  * No-fit polygon that serves the pair: the form of `fixed` as it is, that of `moving` turned to it as the two shapes
  * are; `fixed` must have the form of the lower number.
  */
-export function turnedNoFit(tables: Tables, fixed: number, moving: number): NoFit {
-  const { forms, formOf, turnOf, formNoFits } = tables;
+export function noFitOf(tables: Tables, fixed: number, moving: number): NoFit {
+  const { forms, formOf, turnOf, noFits } = tables;
   const a = formOf[fixed]!;
   const b = formOf[moving]!;
   const turn = (turnOf[moving]! - turnOf[fixed]!) & 3;
   const at = 4 * (a * forms + b) + turn;
-  let found = formNoFits[at];
+  let found = noFits[at];
   if (found === undefined) {
     found = buildNoFit(formParts(tables, a, 0), formParts(tables, b, turn));
-    formNoFits[at] = found;
+    noFits[at] = found;
   }
   return found;
 }
@@ -137,21 +136,6 @@ export function tablesOf(problem: Problem): Tables {
 /** Lets go of all tables; the next task builds its own. */
 export function forgetTables(): void {
   kept.clear();
-}
-
-/** No-fit polygon of the pair with `fixed` <= `moving`; the other order is its point mirror image. */
-export function noFitOf(tables: Tables, fixed: number, moving: number): NoFit {
-  const at = fixed * tables.shapes + moving;
-  let found = tables.noFits[at];
-  if (found === undefined) {
-    found = buildNoFit(partsOf(tables, fixed), partsOf(tables, moving));
-    tables.noFits[at] = found;
-  }
-  return found;
-}
-
-function partsOf(tables: Tables, shape: number): readonly Outline[] {
-  return formParts(tables, tables.formOf[shape]!, tables.turnOf[shape]!);
 }
 
 /** Edges of the grown outline, turned by a quarter turn so that the way it slides is to the left. */
