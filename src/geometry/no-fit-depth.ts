@@ -181,24 +181,41 @@ function nearest({ segments }: DepthIndex, lowX: Um, lowY: Um, highX: Um, highY:
   return found;
 }
 
-/** What of the edges of all sums lies in no other sum. */
+/** What of the edges of all sums lies in no other sum, row by row: only sums that count in a row matter there. */
 function borderOf(noFit: NoFit): Float64Array {
-  const { starts, xs, ys, sums } = noFit;
+  const { across, starts, xs, ys } = noFit;
   const found: number[] = [];
-  for (let sum = 0; sum < sums; sum++) {
-    const end = starts[sum + 1]!;
-    for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
-      const ex = xs[q]! - xs[p]!;
-      const ey = ys[q]! - ys[p]!;
-      let from = 0;
-      for (const [low, high] of coveredParts(noFit, sum, p, q)) {
-        if (low > from) addSegment(found, xs[p]! + from * ex, ys[p]! + from * ey, (low - from) * ex, (low - from) * ey);
-        from = Math.max(from, high);
+  for (let r = 0; noFit.minY + r * across.rowHeight < noFit.maxY; r++) {
+    const low = noFit.minY + r * across.rowHeight;
+    const high = Math.min(low + across.rowHeight, noFit.maxY);
+    const sums = sumsInRow(across, r);
+    for (const sum of sums) {
+      const end = starts[sum + 1]!;
+      for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
+        const within = partWithin(ys[p]!, ys[q]!, low, high);
+        if (within === null) continue;
+        const ex = xs[q]! - xs[p]!;
+        const ey = ys[q]! - ys[p]!;
+        let [from] = within;
+        for (const [start, stop] of [...coveredParts(noFit, sums, sum, p, q), [within[1], within[1]] as const]) {
+          const to = Math.min(start, within[1]);
+          if (to > from) addSegment(found, xs[p]! + from * ex, ys[p]! + from * ey, (to - from) * ex, (to - from) * ey);
+          from = Math.max(from, stop);
+        }
       }
-      if (from < 1) addSegment(found, xs[p]! + from * ex, ys[p]! + from * ey, (1 - from) * ex, (1 - from) * ey);
     }
   }
   return Float64Array.from(found);
+}
+
+/** Part (0 to 1) of an edge from height py to qy that lies between two heights; a level one whole. */
+function partWithin(py: Um, qy: Um, low: Um, high: Um): [number, number] | null {
+  if (py === qy) return py >= low && py <= high ? [0, 1] : null;
+  const atLow = (low - py) / (qy - py);
+  const atHigh = (high - py) / (qy - py);
+  const from = Math.max(0, Math.min(atLow, atHigh));
+  const to = Math.min(1, Math.max(atLow, atHigh));
+  return from < to ? [from, to] : null;
 }
 
 function addSegment(found: number[], x: number, y: number, dx: number, dy: number): void {
@@ -206,14 +223,20 @@ function addSegment(found: number[], x: number, y: number, dx: number, dy: numbe
   if (squared > 0) found.push(x, y, dx, dy, 1 / squared);
 }
 
-/** Parts of the edge p-q (0 to 1) that lie inside other sums, by their beginning. */
-function coveredParts({ starts, xs, ys, boxes, sums }: NoFit, own: number, p: number, q: number): [number, number][] {
+/** Parts of the edge p-q (0 to 1) that lie inside other ones of these sums, by their beginning. */
+function coveredParts(
+  { starts, xs, ys, boxes }: NoFit,
+  sums: readonly number[],
+  own: number,
+  p: number,
+  q: number,
+): [number, number][] {
   const minX = Math.min(xs[p]!, xs[q]!);
   const maxX = Math.max(xs[p]!, xs[q]!);
   const minY = Math.min(ys[p]!, ys[q]!);
   const maxY = Math.max(ys[p]!, ys[q]!);
   const parts: [number, number][] = [];
-  for (let sum = 0; sum < sums; sum++) {
+  for (const sum of sums) {
     const b = 4 * sum;
     if (sum === own || maxX <= boxes[b]! || maxY <= boxes[b + 1]! || minX >= boxes[b + 2]! || minY >= boxes[b + 3]!) {
       continue;
