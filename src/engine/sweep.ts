@@ -20,7 +20,7 @@ import { noFitOf } from './tables.js';
 
 const lookUpSteps = 4;
 /** The line moves on by at least 1 micrometre, and by twice as much each time that is all, up to so much. */
-const creepMostUm = 64;
+const creepMostUm = 512;
 /** What is lost in the arithmetic of fractions. */
 const fractionUm = 1e-3;
 
@@ -173,9 +173,22 @@ function collect(sweep: Sweep, ground: Ground, x: Um, yMin: Um, yMax: Um): void 
     const r = Math.floor((line - along.minY) / along.rowHeight);
     const row = along.rows[r] ?? makeRow(along, r);
     ground.steps += lookUpSteps + row.length / 3;
-    if (sweep.end + row.length / 3 > sweep.low.length) widen(sweep, row.length);
+    if (sweep.end + row.length / 3 > sweep.low.length) widen(sweep, sweep.end + row.length);
     collectRow(sweep, k, row, line, ground.ys[i]!, yMin, yMax);
   }
+}
+
+function widen(sweep: Sweep, size: number): void {
+  const wider = <T extends Float64Array | Int32Array>(before: T, after: T): T => {
+    after.set(before);
+    return after;
+  };
+  sweep.low = wider(sweep.low, new Float64Array(2 * size));
+  sweep.high = wider(sweep.high, new Float64Array(2 * size));
+  sweep.thing = wider(sweep.thing, new Int32Array(2 * size));
+  sweep.sum = wider(sweep.sum, new Int32Array(2 * size));
+  sweep.lowerAhead = wider(sweep.lowerAhead, new Int32Array(2 * size));
+  sweep.upperAhead = wider(sweep.upperAhead, new Int32Array(2 * size));
 }
 
 function collectRow(sweep: Sweep, thing: number, row: Int32Array, line: Um, y: Um, yMin: Um, yMax: Um): void {
@@ -211,6 +224,7 @@ function coveredUntil(sweep: Sweep, ground: Ground, x: Um, yMin: Um, yMax: Um, y
   let until = Number.POSITIVE_INFINITY;
   let previous = -1;
   for (let y = yMin; y <= yMax; ) {
+    ground.steps += end;
     let widest = -1;
     let reach = y;
     for (let k = 0; k < end; k++) {
