@@ -1,18 +1,17 @@
 /**
- * Builds a lay by putting things down one after the other, each at the best place the rule finds for it.
- *
- * Places looked at for each allowed choice: horizontal lines at the borders of its y range and where it would
- * stand on or hang under a thing that lies; vertical lines at the start of the cloth, just behind things that lie, and
- * where it would end at the present length. (More lines, flush with things that lie, cost more builds than they
- * gain.) The best place is then slid: along the vertical line through it to both ends of its free interval and from
- * there to the left, as long as that helps.
+ * Builds a lay by putting things down one after the other, each at the best place the rule finds for it: of the
+ * leftmost free places of its choices the one the rule likes best.
  * (Leftmost placing on exact no-fit positions: Gomes and Oliveira, "A 2-exchange heuristic for nesting problems",
- * 2002; the lines are of our own making.)
+ * 2002.)
+ *
+ * While a lay is built things are only added, so what is not free stays so: each choice remembers its leftmost
+ * place and begins there the next time it is asked. The work for a thing so does not grow with the strip.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Choice, Problem } from '../problem/types.js';
 import { coordinateMaxUm, type Um } from '../units/types.js';
-import { type Ground, latticeDown, latticeUp, leastFreeX, leastFreeY, mostFreeY, putDown } from './ground.js';
+import { type Ground, putDown } from './ground.js';
+import { leftmostPlace, makeSweep, meets, type Sweep } from './sweep.js';
 
 /** Which place is better: the one whose left edge, right edge or new length is least; then lower or higher. */
 export const rules = 6;
@@ -22,6 +21,14 @@ export interface Order {
   rule: number;
   readonly kinds: Int32Array;
   readonly forced: Int32Array;
+}
+
+/** What is known of the leftmost place of a choice: nothing is free left of x; if `isFree`, (x, y) was when so many lay. */
+interface Front {
+  x: Um;
+  y: Um;
+  isFree: boolean;
+  count: number;
 }
 
 /** The best place so far of one search for a place. */
@@ -39,14 +46,22 @@ interface Best {
  * `lengthMostUm`: then the rest is not put down.
  */
 export function build(ground: Ground, order: Order, from: number, lengthMostUm: Um): boolean {
-  const { problem } = ground.tables;
+  const { problem, trueBox } = ground.tables;
   ground.count = ground.blocked + from;
+  const sweep = makeSweep(ground.shapeOf.length);
+  const fronts = problem.kinds.map(({ choices }) =>
+    choices.map(({ shape }): Front => ({ x: 0 - trueBox[shape]!.minX, y: 0, isFree: false, count: 0 })),
+  );
   for (let i = from; i < order.kinds.length; i++) {
     const kind = problem.kinds[order.kinds[i]!]!;
     const best: Best = { choice: -1, x: 0, y: 0, first: Number.POSITIVE_INFINITY, second: 0, third: 0 };
     const forced = order.forced[i]!;
     for (let c = 0; c < kind.choices.length; c++) {
-      if (forced < 0 || forced === c) lookForPlace(ground, kind.choices[c]!, c, order.rule, best);
+      if (forced >= 0 && forced !== c) continue;
+      const { shape } = kind.choices[c]!;
+      const front = fronts[order.kinds[i]!]![c]!;
+      bringUpToDate(sweep, ground, kind.choices[c]!, front, mostX(ground, shape, order.rule, best), order.rule);
+      if (front.isFree) consider(ground, shape, c, order.rule, front.x, front.y, best);
     }
     assert(best.choice >= 0 && best.x < coordinateMaxUm, 'every thing finds a place on the strip');
     putDown(ground, kind.choices[best.choice]!.shape, best.choice, best.x, best.y);
@@ -60,128 +75,19 @@ export function countThings(problem: Problem): number {
   return problem.kinds.reduce((sum, kind) => sum + kind.count, 0);
 }
 
-function lookForPlace(ground: Ground, choice: Choice, index: number, rule: number, best: Best): void {
-  const { shape, lattice } = choice;
-  const yMin = lattice === null ? choice.yMin : latticeUp(choice.yMin, lattice.yStep, lattice.yOffset);
-  const yMax = lattice === null ? choice.yMax : latticeDown(choice.yMax, lattice.yStep, lattice.yOffset);
-  if (yMin > yMax) return;
-  const xMin = -ground.tables.trueBox[shape]!.minX;
-  for (const y of linesAcross(ground, choice, yMin, yMax)) {
-    const xMost = mostX(ground, shape, rule, best);
-    const x = leastFreeX(ground, shape, y, xMin, xMost, lattice);
-    if (x <= xMost) consider(ground, shape, index, rule, x, y, best);
+/** Finds the leftmost place of the choice among what lies now, as far as it is of use. */
+function bringUpToDate(sweep: Sweep, ground: Ground, choice: Choice, front: Front, xMost: Um, rule: number): void {
+  if (front.x > xMost) return;
+  if (front.isFree) {
+    let i = front.count;
+    while (i < ground.count && !meets(ground, i, choice.shape, front.x, front.y)) i++;
+    front.count = i;
+    if (i === ground.count) return;
   }
-  if (yMin < yMax) {
-    for (const x of linesAlong(ground, choice, xMin, mostX(ground, shape, rule, best))) {
-      const y =
-        rule % 2 === 0
-          ? leastFreeY(ground, shape, x, yMin, yMax, lattice)
-          : mostFreeY(ground, shape, x, yMin, yMax, lattice);
-      if (!Number.isFinite(y)) continue;
-      consider(ground, shape, index, rule, x, y, best);
-      break;
-    }
-    if (best.choice === index) slide(ground, choice, index, rule, xMin, yMin, yMax, best);
-  }
-}
-
-/** Candidate y, rising, no two alike. */
-function linesAcross(ground: Ground, choice: Choice, yMin: Um, yMax: Um): readonly Um[] {
-  if (yMin === yMax) return [yMin];
-  const { tables } = ground;
-  const box = tables.searchedBox[choice.shape]!;
-  const lines = [yMin, yMax];
-  for (let i = 0; i < ground.count; i++) {
-    const other = tables.searchedBox[ground.shapeOf[i]!]!;
-    const low = ground.ys[i]! + other.minY;
-    const high = ground.ys[i]! + other.maxY;
-    addLine(lines, high - box.minY, yMin, yMax, choice, true);
-    addLine(lines, low - box.maxY, yMin, yMax, choice, true);
-  }
-  return rising(lines);
-}
-
-/** Candidate x up to xMost, rising, no two alike. */
-function linesAlong(ground: Ground, choice: Choice, xMin: Um, xMost: Um): readonly Um[] {
-  const { tables } = ground;
-  const box = tables.searchedBox[choice.shape]!;
-  const lines: Um[] = [];
-  addLine(lines, xMin, xMin, xMost, choice, false);
-  addLine(lines, ground.lengthAfter[ground.count]! - tables.trueBox[choice.shape]!.maxX, xMin, xMost, choice, false);
-  for (let i = 0; i < ground.count; i++) {
-    const other = tables.searchedBox[ground.shapeOf[i]!]!;
-    const right = ground.xs[i]! + other.maxX;
-    addLine(lines, right - box.minX, xMin, xMost, choice, false);
-  }
-  return rising(lines);
-}
-
-/** The lattice lines next to `value` (or itself), as far as they lie within the range. */
-function addLine(lines: Um[], value: Um, least: Um, most: Um, { lattice }: Choice, isAcross: boolean): void {
-  const step = lattice === null ? 0 : isAcross ? lattice.yStep : lattice.xStep;
-  if (step === 0) {
-    if (value >= least && value <= most) lines.push(value);
-    return;
-  }
-  const offset = isAcross ? lattice!.yOffset : lattice!.xOffset;
-  const down = latticeDown(value, step, offset);
-  const up = latticeUp(value, step, offset);
-  if (down >= least && down <= most) lines.push(down);
-  if (up !== down && up >= least && up <= most) lines.push(up);
-}
-
-function rising(lines: Um[]): Um[] {
-  const sorted = Float64Array.from(lines).sort();
-  const kept: Um[] = [];
-  for (const line of sorted) if (kept.length === 0 || kept[kept.length - 1] !== line) kept.push(line);
-  return kept;
-}
-
-/** Up and down the vertical line through the best place, and from both ends to the left, while that helps. */
-function slide(
-  ground: Ground,
-  choice: Choice,
-  index: number,
-  rule: number,
-  xMin: Um,
-  yMin: Um,
-  yMax: Um,
-  best: Best,
-): void {
-  const { shape, lattice } = choice;
-  for (let round = 0; round < 4; round++) {
-    const { x, y } = best;
-    const low = lowEnd(ground, choice, x, y, yMin);
-    const high = highEnd(ground, choice, x, y, yMax);
-    for (const line of [low, high]) {
-      const xMost = mostX(ground, shape, rule, best);
-      const found = leastFreeX(ground, shape, line, xMin, xMost, lattice);
-      if (found <= xMost) consider(ground, shape, index, rule, found, line, best);
-    }
-    if (best.x === x && best.y === y) return;
-  }
-}
-
-/** Lower end of the free interval of the line x that holds y. */
-function lowEnd(ground: Ground, choice: Choice, x: Um, y: Um, yMin: Um): Um {
-  mostFreeY(ground, choice.shape, x, yMin, y, null);
-  let end = yMin;
-  for (let i = 0; i < ground.spanEnd; i += 2) {
-    const high = ground.spans[i + 1]!;
-    if (high <= y && high > end) end = high;
-  }
-  return choice.lattice === null ? end : latticeUp(end, choice.lattice.yStep, choice.lattice.yOffset);
-}
-
-/** Upper end of the free interval of the line x that holds y. */
-function highEnd(ground: Ground, choice: Choice, x: Um, y: Um, yMax: Um): Um {
-  leastFreeY(ground, choice.shape, x, y, yMax, null);
-  let end = yMax;
-  for (let i = 0; i < ground.spanEnd; i += 2) {
-    const low = ground.spans[i]!;
-    if (low >= y && low < end) end = low;
-  }
-  return choice.lattice === null ? end : latticeDown(end, choice.lattice.yStep, choice.lattice.yOffset);
+  front.isFree = leftmostPlace(sweep, ground, choice, front.x, xMost, rule % 2 === 1);
+  front.x = sweep.x;
+  front.y = sweep.y;
+  front.count = ground.count;
 }
 
 /** Largest x of the shape that could still be better than (or equal to) the best place. */

@@ -34,6 +34,7 @@ export interface Tables {
   readonly turnOf: Int32Array;
   readonly searchedForms: readonly Outline[];
   readonly noFits: (NoFit | undefined)[];
+  readonly ownNoFits: (NoFit | undefined)[];
   /** By form and quarter turn. */
   readonly parts: (readonly Outline[] | undefined)[];
   readonly faces: (Faces | undefined)[];
@@ -64,6 +65,7 @@ export function makeTables(problem: Problem): Tables {
     searchedForms,
     parts: [],
     noFits: [],
+    ownNoFits: [],
     faces: [],
   };
 }
@@ -106,6 +108,21 @@ export function noFitOf(tables: Tables, fixed: number, moving: number): NoFit {
   if (found === undefined) {
     found = buildNoFit(formParts(tables, a, 0), formParts(tables, b, turn));
     noFits[at] = found;
+  }
+  return found;
+}
+
+/** No-fit polygon of just these two shapes; `fixed` <= `moving`. For building, which reads its sums. */
+export function ownNoFitOf(tables: Tables, fixed: number, moving: number): NoFit {
+  const { shapes, formOf, turnOf, ownNoFits } = tables;
+  const at = fixed * shapes + moving;
+  let found = ownNoFits[at];
+  if (found === undefined) {
+    found = buildNoFit(
+      formParts(tables, formOf[fixed]!, turnOf[fixed]!),
+      formParts(tables, formOf[moving]!, turnOf[moving]!),
+    );
+    ownNoFits[at] = found;
   }
   return found;
 }
