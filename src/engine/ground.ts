@@ -22,7 +22,7 @@ export interface Ground {
   readonly choiceOf: Int32Array;
   /** lengthAfter[i]: largest x that things before i reach, blocked ones not counted. */
   readonly lengthAfter: Float64Array;
-  /** Work done so far: one for each convex sum looked at on a line, and four for finding its pair. */
+  /** Work done so far: one for each convex sum or interval looked at on a line, and four for each pair. */
   steps: number;
   readonly lists: Lists;
 }

@@ -34,7 +34,7 @@ export function sizesOf(tables: Tables): Sizes {
 export function plainOrders(problem: Problem, sizes: Sizes): readonly Order[] {
   const some = sizes.isFixed.includes(true) && sizes.isFixed.includes(false);
   const orders: Order[] = [];
-  for (const rule of [2, 4, 0, 3, 5, 1]) {
+  for (const rule of [3, 2, 5, 4, 1, 0]) {
     for (const key of sizes.keys) {
       for (const fixedFirst of some ? [true, false] : [false]) {
         orders.push(orderBy(problem, rule, (kind) => key[kind]! * (fixedFirst && sizes.isFixed[kind] ? 1024 : 1)));

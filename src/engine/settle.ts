@@ -18,6 +18,9 @@ const toUp = 90;
 const toDown = 270;
 type Way = typeof toLeft | typeof toUp | typeof toDown;
 
+/** Lists for each greatest extent along the strip. */
+const listsPerExtent = 4;
+
 interface Lying {
   readonly tables: Tables;
   readonly choices: readonly Choice[];
@@ -25,6 +28,14 @@ interface Lying {
   readonly shapes: Int32Array;
   readonly xs: Float64Array;
   readonly ys: Float64Array;
+  readonly lists: Lists;
+}
+
+/** All that lies, by the left end of its grown outline: list k holds what begins from k - 1 to k widths; the first and the last what is beyond. */
+interface Lists {
+  readonly width: Um;
+  readonly extent: Um;
+  readonly members: Set<number>[];
 }
 
 /** The lay of these kinds of things with its things moved. */
@@ -37,7 +48,11 @@ export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places 
     shapes: Int32Array.from([...choices.map((choice) => choice.shape), ...blocked.map((thing) => thing.shape)]),
     xs: Float64Array.from([...lay.xs, ...blocked.map((thing) => thing.x)]),
     ys: Float64Array.from([...lay.ys, ...blocked.map((thing) => thing.y)]),
+    lists: makeLists(tables, choices.length + blocked.length),
   };
+  lying.shapes.forEach((_, i) => {
+    lying.lists.members[listOf(lying, i)]!.add(i);
+  });
   for (let round = 0; round < roundsMost; round++) {
     let moved = false;
     for (const i of fromTheLeft(lying)) if (pushLeft(lying, i) > 0) moved = true;
@@ -49,6 +64,29 @@ export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places 
   return { choices: lay.choices, xs: lying.xs.slice(0, n), ys: lying.ys.slice(0, n) };
 }
 
+function makeLists(tables: Tables, things: number): Lists {
+  const boxes = tables.problem.shapes.map((_, shape) => facesFor(tables, shape, toLeft).box);
+  const extent = boxes.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
+  const members = Array.from({ length: listsPerExtent * (things + 1) }, () => new Set<number>());
+  return { width: Math.ceil(extent / listsPerExtent), extent, members };
+}
+
+function listAt({ width, members }: Lists, x: Um): number {
+  return Math.max(0, Math.min(members.length - 1, Math.floor(x / width) + 1));
+}
+
+function listOf({ tables, shapes, xs, lists }: Lying, i: number): number {
+  return listAt(lists, xs[i]! + facesFor(tables, shapes[i]!, toLeft).box.minX);
+}
+
+function moveTo(lying: Lying, i: number, x: Um, y: Um): void {
+  const { xs, ys, lists } = lying;
+  lists.members[listOf(lying, i)]!.delete(i);
+  xs[i] = x;
+  ys[i] = y;
+  lists.members[listOf(lying, i)]!.add(i);
+}
+
 function fromTheLeft({ tables, choices, shapes, xs }: Lying): number[] {
   const left = (i: number): number => xs[i]! + tables.trueBox[shapes[i]!]!.minX;
   return [...choices.keys()].sort((a, b) => left(a) - left(b) || a - b);
@@ -56,10 +94,10 @@ function fromTheLeft({ tables, choices, shapes, xs }: Lying): number[] {
 
 /** Pushes thing i to the left; how far it went. */
 function pushLeft(lying: Lying, i: number): Um {
-  const { tables, shapes, xs, choices } = lying;
+  const { tables, shapes, xs, ys, choices } = lying;
   const most = xs[i]! + tables.trueBox[shapes[i]!]!.minX;
   const room = wholeSteps(roomFor(lying, i, toLeft, most), choices[i]!.lattice?.xStep ?? 0);
-  xs[i] = xs[i]! - room;
+  if (room > 0) moveTo(lying, i, xs[i]! - room, ys[i]!);
   return room;
 }
 
@@ -75,17 +113,15 @@ function pushAround(lying: Lying, i: number): boolean {
   for (const way of [toDown, toUp] as const) {
     const room = wholeSteps(roomFor(lying, i, way, way === toDown ? y - choice.yMin : choice.yMax - y), step);
     if (room === 0) continue;
-    ys[i] = way === toDown ? y - room : y + room;
+    moveTo(lying, i, x, way === toDown ? y - room : y + room);
     pushLeft(lying, i);
     if (xs[i]! < bestX) {
       bestX = xs[i]!;
       bestY = ys[i]!;
     }
-    xs[i] = x;
-    ys[i] = y;
+    moveTo(lying, i, x, y);
   }
-  xs[i] = bestX;
-  ys[i] = bestY;
+  moveTo(lying, i, bestX, bestY);
   return bestX < x;
 }
 
@@ -94,16 +130,23 @@ function wholeSteps(room: Um, step: Um): Um {
 }
 
 /** How far thing i can go in a direction, at most `most`, before it meets another. */
-function roomFor({ tables, shapes, xs, ys }: Lying, i: number, way: Way, most: Um): Um {
+function roomFor({ tables, shapes, xs, ys, lists }: Lying, i: number, way: Way, most: Um): Um {
   const moving = facesFor(tables, shapes[i]!, way);
+  const box = facesFor(tables, shapes[i]!, toLeft).box;
+  const left = xs[i]! + box.minX;
   let room = most;
-  for (let j = 0; j < shapes.length && room > 0; j++) {
-    if (j === i) continue;
-    const dx = xs[i]! - xs[j]!;
-    const dy = ys[i]! - ys[j]!;
-    const turnedX = way === toLeft ? dx : way === toUp ? -dy : dy;
-    const turnedY = way === toLeft ? dy : way === toUp ? dx : -dx;
-    room = roomToSlide(facesFor(tables, shapes[j]!, way), moving, turnedX, turnedY, room);
+  // From the right to the left: what ends left of the way that remains cannot shorten it.
+  for (let list = listAt(lists, xs[i]! + box.maxX); list >= 0 && room > 0; list--) {
+    const leftmost = way === toLeft ? left - room : left;
+    if (list < listAt(lists, leftmost - lists.extent)) break;
+    for (const j of lists.members[list]!) {
+      if (j === i) continue;
+      const dx = xs[i]! - xs[j]!;
+      const dy = ys[i]! - ys[j]!;
+      const turnedX = way === toLeft ? dx : way === toUp ? -dy : dy;
+      const turnedY = way === toLeft ? dy : way === toUp ? dx : -dx;
+      room = roomToSlide(facesFor(tables, shapes[j]!, way), moving, turnedX, turnedY, room);
+    }
   }
   return room;
 }
