@@ -1,7 +1,7 @@
 /**
  * Chains as whole numbers, for tasks and threads: what a later task, perhaps in another thread, needs to go on.
  *
- * [things, best length, present length, quiet rounds, shakes, exploring, raised pairs,
+ * [things, best length, present length, quiet rounds, shakes, exploring, raised pairs, least length,
  *  then as halves of a double: share, least total, base total, round total,
  *  then for each thing: kind, and four times choice, x, y (best, present, least bad, base),
  *  then for each raised pair: the two things and the two halves of its weight.]
@@ -12,7 +12,7 @@ import type { Tables } from './tables.js';
 import { measureAll, raiseWeight, setPlace } from './tangle.js';
 import { beginChain, type Chain } from './tighten.js';
 
-const head = 15;
+const head = 16;
 const each = 13;
 const eachPair = 4;
 
@@ -36,7 +36,7 @@ export function encodeChain(chain: Chain): Int32Array {
   ]);
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal].forEach((value, k) => {
     whole[0] = value;
-    code.set(halves, 7 + 2 * k);
+    code.set(halves, 8 + 2 * k);
   });
   const present: Places = { choices: tangle.choices, xs: tangle.xs, ys: tangle.ys };
   for (let i = 0; i < n; i++) {
@@ -65,7 +65,7 @@ export function decodeChain(tables: Tables, code: Int32Array): Chain {
   assert(code.length === head + each * n + eachPair * pairs, 'a chain code is as long as it says');
   const kinds = new Int32Array(n);
   for (let i = 0; i < n; i++) kinds[i] = code[head + each * i]!;
-  const chain = beginChain(tables, kinds, placesIn(code, 0), code[1]!);
+  const chain = beginChain(tables, kinds, placesIn(code, 0), code[1]!, code[7]!);
   const { tangle } = chain;
   tangle.lengthUm = code[2]!;
   chain.quiet = code[3]!;
@@ -104,7 +104,7 @@ function placesIn(code: Int32Array, which: number): Places {
 }
 
 function doublesIn(code: Int32Array): [number, number, number, number] {
-  return [7, 9, 11, 13].map((at) => {
+  return [8, 10, 12, 14].map((at) => {
     halves.set(code.subarray(at, at + 2));
     return whole[0]!;
   }) as [number, number, number, number];

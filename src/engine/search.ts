@@ -11,6 +11,7 @@
 import { assert } from '../diagnostics/assert.js';
 import { outlinesApart } from '../geometry/overlap.js';
 import type { Problem, Solution } from '../problem/types.js';
+import type { Um } from '../units/types.js';
 import { boundOf } from './bounds.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
@@ -47,6 +48,7 @@ interface Start {
 }
 
 interface State {
+  readonly boundUm: Um;
   readonly things: number;
   batch: number;
   effort: number;
@@ -97,7 +99,16 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
   const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : boundOf(problem);
   const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
   const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm);
-  const state: State = { things, batch: 0, effort: 0, best: null, shortenedAt: 0, starts: [], running: [] };
+  const state: State = {
+    boundUm: bound.um,
+    things,
+    batch: 0,
+    effort: 0,
+    best: null,
+    shortenedAt: 0,
+    starts: [],
+    running: [],
+  };
   return {
     bound,
     get finished() {
@@ -136,7 +147,11 @@ async function runBatch(problem: Problem, settings: SearchSettings, state: State
   const tasks = state.running.map((start, slot): Task => {
     const number = state.batch * racing + slot;
     const isNew = start.chain.length === 0;
-    const begin = isNew ? (state.batch === 0 ? startPlain(slot) : startFresh()) : startChain(start.chain);
+    const begin = isNew
+      ? state.batch === 0
+        ? startPlain(state.boundUm, slot)
+        : startFresh(state.boundUm)
+      : startChain(start.chain);
     return { number, seed: settings.seed, start: begin };
   });
   const results = await resultsInOrder(problem, tasks, settings);

@@ -2,12 +2,13 @@
  * One task: a fixed amount of work on one start, by the task's own stream of chance. The answer depends on
  * (problem, task) alone: not on the thread, on what ran before, or on how warm the tables are.
  *
- * Start: [plain, share] builds its share of the plain orders; [fresh] a random order; both change the best order by
+ * Start: [plain, bound, share] builds its share of the plain orders; [fresh, bound] a random order; both change the best order by
  * small steps and keep one that is no longer (only what comes after the first change is built anew). From the lay
  * found, a chain begins (see tighten.ts); [chain, chain code] goes on with one.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Problem } from '../problem/types.js';
+import type { Um } from '../units/types.js';
 import { decodeChain, encodeChain } from './chain-code.js';
 import { build, countThings, type Order } from './construct.js';
 import { type Ground, makeGround, putDown } from './ground.js';
@@ -32,12 +33,13 @@ const goOn = 2;
 /** Looking up a depth is as much work as so many steps of a build. */
 const stepsOfDepth = 5;
 
-export function startPlain(share: number): Int32Array {
-  return Int32Array.of(plain, share);
+/** `boundUm`: no lay is shorter; its chain tries to reach it exactly. */
+export function startPlain(boundUm: Um, share: number): Int32Array {
+  return Int32Array.of(plain, boundUm, share);
 }
 
-export function startFresh(): Int32Array {
-  return Int32Array.of(fresh);
+export function startFresh(boundUm: Um): Int32Array {
+  return Int32Array.of(fresh, boundUm);
 }
 
 export function startChain(code: Int32Array): Int32Array {
@@ -56,7 +58,7 @@ export function runTask(problem: Problem, task: Task): TaskResult {
   const best = firstLay(ground, task.start, random);
   improve(ground, best, random);
   const { kinds } = best.order;
-  const chain = beginChain(tables, kinds, best, best.lengthUm);
+  const chain = beginChain(tables, kinds, best, best.lengthUm, task.start[1]!);
   return {
     number: task.number,
     best: encodeLay(kinds, settle(tables, kinds, best)),
@@ -91,7 +93,7 @@ interface Held {
 function firstLay(ground: Ground, start: Int32Array, random: Random): Held {
   const { tables } = ground;
   const sizes = sizesOf(tables);
-  if (start[0] === plain) return bestPlain(ground, sizes, start[1]!);
+  if (start[0] === plain) return bestPlain(ground, sizes, start[2]!);
   const order = randomOrder(tables.problem, sizes, random);
   build(ground, order, 0, Number.POSITIVE_INFINITY);
   return hold(ground, order);

@@ -32,7 +32,7 @@ export interface Chain {
   /** The best legal lay. */
   readonly best: Places;
   bestUm: Um;
-  /** No lay is shorter than its most demanding thing. */
+  /** No lay is shorter. */
   readonly leastUm: Um;
   /** The least bad tangle of the present length, and its total depth. */
   readonly leastBad: Places;
@@ -70,13 +70,13 @@ const rise = 1.5;
 const decay = 0.95;
 
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
-export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um): Chain {
+export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um, boundUm: Um): Chain {
   const tangle = makeTangle(tables, kinds, lengthUm);
   const chain: Chain = {
     tangle,
     best: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     bestUm: lengthUm,
-    leastUm: leastLengthOf(tables),
+    leastUm: Math.max(boundUm, leastLengthOf(tables)),
     leastBad: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     leastTotal: 0,
     base: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },

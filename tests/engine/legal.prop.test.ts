@@ -54,7 +54,7 @@ describe('lays', () => {
           xs: ground.xs.slice(from),
           ys: ground.ys.slice(from),
         };
-        let chain = beginChain(tables, kinds, lay, ground.lengthAfter[ground.count]!);
+        let chain = beginChain(tables, kinds, lay, ground.lengthAfter[ground.count]!, 0);
         for (let part = 0; part < 4; part++) {
           const before = chain.bestUm;
           workOn(chain, 2000, createRandom(seed, part));

@@ -85,10 +85,10 @@ describe('search', () => {
   });
 
   it('answers a task alike after a large problem has used the same thread', () => {
-    const task = { number: 3, seed: 5, start: startFresh() };
+    const task = { number: 3, seed: 5, start: startFresh(0) };
     forgetTables();
     const alone = runTask(problem, task);
-    runTask(blouse(3000), { number: 0, seed: 1, start: startPlain(0) });
+    runTask(blouse(3000), { number: 0, seed: 1, start: startPlain(0, 0) });
     expect(runTask(problem, task)).toEqual(alone);
   });
 
