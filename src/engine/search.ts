@@ -8,15 +8,17 @@
  * begins from a random order. How many of these independent starts reach the best length tells how sure one may be of
  * it, and ends the search early.
  */
+
+import { boundOf } from '../bounds/bounds.js';
+import type { Bound } from '../bounds/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { outlinesApart } from '../geometry/overlap.js';
 import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import { boundOf } from './bounds.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
 import { runTask, startChain, startFresh, startPlain, taskSteps } from './task.js';
-import type { Bound, Executor, Progress, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
+import type { Executor, Progress, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
 const racing = 4;

@@ -1,12 +1,7 @@
 /** What the engine is asked, and what it answers. Pure but for the clock and the executor it is handed. */
+import type { Bound } from '../bounds/types.js';
 import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-
-/** A length that no legal lay can be shorter than, with its reason in plain words. */
-export interface Bound {
-  readonly um: Um;
-  readonly why: string;
-}
 
 /** One numbered piece of work. Its answer depends on (problem, task) alone. */
 export interface Task {

@@ -3,10 +3,12 @@
  * is shared: each batch goes to the search that has spent least so far, so what step k does never depends on how much
  * effort there is in all, and a run repeated with the effort it reached gives the same lays.
  */
+
+import type { Bound } from '../bounds/types.js';
 import { type DeclaredCloth, type LayMethod, layMethods } from '../cloth/types.js';
 import type { Place } from '../diagnostics/types.js';
 import { type Search, startSearch } from '../engine/search.js';
-import type { Bound, Executor, Progress } from '../engine/types.js';
+import type { Executor, Progress } from '../engine/types.js';
 import { sealLay } from '../lay/build.js';
 import { computeTotals } from '../lay/totals.js';
 import type { Lay, LayStatus } from '../lay/types.js';

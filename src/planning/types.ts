@@ -1,7 +1,9 @@
 /** What planning decides, for report and marker to show. */
+
+import type { Bound } from '../bounds/types.js';
 import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
 import type { Fault } from '../diagnostics/types.js';
-import type { Bound, SearchResult } from '../engine/types.js';
+import type { SearchResult } from '../engine/types.js';
 import type { Lay } from '../lay/types.js';
 import type { Um } from '../units/types.js';
 

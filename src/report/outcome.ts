@@ -2,9 +2,10 @@
  * What came out for one material on one cloth, in one place for text, JSON and exit code.
  * Takes for granted that a chosen candidate has a lay; asserts it.
  */
+
+import type { Bound } from '../bounds/types.js';
 import type { LayMethod } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
-import type { Bound } from '../engine/types.js';
 import type { Lay, LayStatus } from '../lay/types.js';
 import type { Candidate, MaterialPlan } from '../planning/types.js';
 import type { Um } from '../units/types.js';

@@ -1,8 +1,8 @@
 /** Proven bounds against every lay there is of tiny problems, against lays cut from one rectangle, and the search. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boundOf, chordBound } from '../../src/engine/bounds.js';
-import { exactBound } from '../../src/engine/prove.js';
+import { boundOf, chordBound } from '../../src/bounds/bounds.js';
+import { exactBound } from '../../src/bounds/prove.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 import { search } from '../../src/engine/search.js';
 import { boundsOf, turnOutline } from '../../src/geometry/outline.js';

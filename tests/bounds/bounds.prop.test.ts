@@ -1,8 +1,8 @@
 /** Bounds against brute force: dual feasibility, and lays built on shelves that no bound may exceed. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { chordBound } from '../../src/engine/bounds.js';
-import { profileOf } from '../../src/engine/chords.js';
+import { chordBound } from '../../src/bounds/bounds.js';
+import { profileOf } from '../../src/bounds/chords.js';
 import {
   atMostAcross,
   countedWithWide,
@@ -11,7 +11,7 @@ import {
   plainShare,
   smallToNothing,
   valueAt,
-} from '../../src/engine/dual-feasible.js';
+} from '../../src/bounds/dual-feasible.js';
 import { areaUm2, boundsOf, mirrorOutline, turnOutline } from '../../src/geometry/outline.js';
 import type { Outline } from '../../src/units/types.js';
 import { combOutlines, gridOutlines, transformed } from '../support/polygons.js';

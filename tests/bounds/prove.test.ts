@@ -1,7 +1,7 @@
 /** Small problems whose shortest length is worked by hand. */
 import { describe, expect, it } from 'vitest';
-import { boundOf, chordBound } from '../../src/engine/bounds.js';
-import { exactBound } from '../../src/engine/prove.js';
+import { boundOf, chordBound } from '../../src/bounds/bounds.js';
+import { exactBound } from '../../src/bounds/prove.js';
 import { turnOutline } from '../../src/geometry/outline.js';
 import type { Blocked, Choice, Problem } from '../../src/problem/types.js';
 import type { Outline } from '../../src/units/types.js';

@@ -1,7 +1,7 @@
 /** Bounds worked by hand. */
 import { describe, expect, it } from 'vitest';
-import { chordBound } from '../../src/engine/bounds.js';
-import { profileOf } from '../../src/engine/chords.js';
+import { chordBound } from '../../src/bounds/bounds.js';
+import { profileOf } from '../../src/bounds/chords.js';
 import { turnOutline } from '../../src/geometry/outline.js';
 import type { Choice, Problem } from '../../src/problem/types.js';
 import type { Outline } from '../../src/units/types.js';

@@ -1,0 +1,122 @@
+/** What a move says it will cost is what it costs, and what is kept up to date move by move is what is so. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { createRandom } from '../../src/engine/random.js';
+import { findPlace, relocate } from '../../src/engine/relocate.js';
+import { shake } from '../../src/engine/shake.js';
+import { makeTables } from '../../src/engine/tables.js';
+import {
+  costOf,
+  leastLengthOf,
+  makeTangle,
+  measureAll,
+  putAt,
+  raiseWeights,
+  resetWeights,
+  setNear,
+  type Tangle,
+  totalDepth,
+} from '../../src/engine/tangle.js';
+import { problems } from '../support/random-problems.js';
+
+/** All things of the problem crowded on little more than the least length, by their first choices that have a place. */
+function crowded(problem: Parameters<typeof makeTables>[0], seed: number): Tangle {
+  const tables = makeTables(problem);
+  const kinds = Int32Array.from(problem.kinds.flatMap(({ count }, kind) => Array<number>(count).fill(kind)));
+  const lengthUm = leastLengthOf(tables) + 40_000;
+  const tangle = makeTangle(tables, kinds, 4 * lengthUm);
+  const random = createRandom(seed, 1);
+  tangle.lengthUm = lengthUm;
+  kinds.forEach((kind, i) => {
+    const choice = problem.kinds[kind]!.choices.findIndex((_, c) => {
+      return setNear(tangle, i, c, random.below(300_000), random.below(600_000));
+    });
+    expect(choice).toBeGreaterThanOrEqual(0);
+  });
+  measureAll(tangle);
+  return tangle;
+}
+
+function isNear(a: number, b: number): boolean {
+  return Math.abs(a - b) <= 1e-9 * Math.max(1, Math.abs(a), Math.abs(b));
+}
+
+describe('a tangle', () => {
+  it('costs after a move what the move foretold, and never more than before', () => {
+    let moves = 0;
+    fc.assert(
+      fc.property(problems, fc.nat(1000), (problem, seed) => {
+        const tangle = crowded(problem, seed);
+        const random = createRandom(seed, 2);
+        for (let round = 0; round < 4; round++) {
+          for (let i = 0; i < tangle.movable; i++) {
+            const before = costOf(tangle, i);
+            if (before === 0) continue;
+            const place = findPlace(tangle, i, before, random);
+            expect(place.cost).toBeLessThanOrEqual(before);
+            putAt(tangle, i, place.choice, place.x, place.y);
+            expect(isNear(costOf(tangle, i), place.cost)).toBe(true);
+            const { yMin, yMax, shape } = problem.kinds[tangle.kinds[i]!]!.choices[place.choice]!;
+            const box = tangle.tables.trueBox[shape]!;
+            expect(place.y >= yMin && place.y <= yMax).toBe(true);
+            expect(place.x + box.minX >= 0 && place.x + box.maxX <= tangle.lengthUm).toBe(true);
+            moves++;
+          }
+          raiseWeights(tangle, 1.5, 0.95);
+        }
+      }),
+      { numRuns: 200 },
+    );
+    expect(moves).toBeGreaterThan(200);
+  });
+
+  it('knows its pairs after moves and shakes as if all were measured anew', () => {
+    fc.assert(
+      fc.property(problems, fc.nat(1000), (problem, seed) => {
+        const tangle = crowded(problem, seed);
+        const random = createRandom(seed, 3);
+        for (let step = 0; step < 30; step++) {
+          const i = random.below(tangle.movable);
+          if (step % 10 === 9) shake(tangle, random);
+          else if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);
+        }
+        const kept = {
+          depths: Array.from(tangle.depths),
+          overlaps: Array.from(tangle.overlaps),
+          pairs: tangle.pairs,
+          total: totalDepth(tangle),
+        };
+        measureAll(tangle);
+        expect(Array.from(tangle.depths)).toEqual(kept.depths);
+        expect(Array.from(tangle.overlaps)).toEqual(kept.overlaps);
+        expect(tangle.pairs).toBe(kept.pairs);
+        expect(totalDepth(tangle)).toBe(kept.total);
+      }),
+      { numRuns: 150 },
+    );
+  });
+
+  it('raises the weights of pairs that overlap, lets others fall, and never below where they began', () => {
+    fc.assert(
+      fc.property(problems, fc.nat(1000), (problem, seed) => {
+        const tangle = crowded(problem, seed);
+        const began = Array.from(tangle.weights);
+        const random = createRandom(seed, 4);
+        for (let round = 0; round < 6; round++) {
+          const before = Array.from(tangle.weights);
+          raiseWeights(tangle, 1.5, 0.95);
+          tangle.weights.forEach((weight, at) => {
+            const i = Math.floor(at / tangle.count);
+            if (i >= tangle.movable && at % tangle.count >= tangle.movable) return;
+            const expected = tangle.depths[at]! > 0 ? before[at]! * 1.5 : Math.max(began[at]!, before[at]! * 0.95);
+            expect(isNear(weight, expected)).toBe(true);
+          });
+          for (let i = 0; i < tangle.movable; i++) if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);
+        }
+        resetWeights(tangle);
+        expect(Array.from(tangle.weights)).toEqual(began);
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
