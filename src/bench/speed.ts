@@ -15,6 +15,7 @@ import { runTask } from '../engine/task.js';
 import type { Executor, Task, TaskResult } from '../engine/types.js';
 import type { Problem } from '../problem/types.js';
 import { type Instance, instanceSubject } from './instance.js';
+import { measureMoves, problemOf } from './moves.js';
 import type { BenchTools } from './run.js';
 
 /** Batches that are recorded; fewer when the search ends before. */
@@ -49,6 +50,9 @@ export const measures: readonly Measure[] = [
   { name: 'steps', unit: 'million/s', take: takeSteps },
   { name: 'batch, 1 worker', unit: 'ms', take: (bench) => takeBatch(bench, 1) },
   { name: 'batch, 2 workers', unit: 'ms', take: (bench) => takeBatch(bench, manyWorkers) },
+  { name: 'move, about 50 copies', unit: 'us', take: (bench) => takeMoves(bench, 50) },
+  { name: 'move, about 200 copies', unit: 'us', take: (bench) => takeMoves(bench, 200) },
+  { name: 'move, about 1000 copies', unit: 'us', take: (bench) => takeMoves(bench, 1000) },
   { name: 'first lay', unit: 'ms', take: (bench) => takeFirstLay(bench, 1) },
   { name: 'first lay x10', unit: 'ms', take: (bench) => takeFirstLay(bench, 10) },
 ];
@@ -143,6 +147,11 @@ async function takeBatch({ problem, batches, tools, warm }: Workbench, workers: 
     results.push(...[...answers].sort((a, b) => a.number - b.number));
   }
   return { figure: (1000 * (tools.clock() - startedAt)) / batches.length, computed: numbersOf(results) };
+}
+
+async function takeMoves({ instance, tools }: Workbench, copies: number): Promise<Taken> {
+  const { each, places } = measureMoves(problemOf(instance, copies), tools.clock);
+  return { figure: each, computed: [places] };
 }
 
 /** From the frozen problem to the first lay: threads started but never used for this problem. */

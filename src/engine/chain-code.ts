@@ -33,6 +33,7 @@ export function encodeChain(chain: Chain): Int32Array {
     chain.shakes,
     Number(chain.isExploring),
     raised.length / eachPair,
+    chain.leastUm,
   ]);
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal].forEach((value, k) => {
     whole[0] = value;

@@ -1,6 +1,6 @@
 /**
  * Orders in which to put things down: plain ones by size, random ones, and small changes of an order.
- * By extent along the strip first, which did best in our trials; then area, extent across, the larger of both.
+ * By extent along the strip first; then area, extent across, the larger of both.
  */
 import type { Problem } from '../problem/types.js';
 import { type Order, rules } from './construct.js';

@@ -6,7 +6,7 @@
  *    and its least value lies at an end of an interval. Ends are sorted and swept; the few best of all lines are kept.
  *    (Line searches: Egeblad, Nielsen and Odgaard 2007.)
  * 2. These are measured by true depths, and the first of them is walked downhill in steps that halve.
- * A place without any overlap ends the search at once. Nothing is changed until a better place is found.
+ * A place without any overlap ends the measuring at once. Nothing is changed until a better place is found.
  */
 
 import { intervalsMost } from '../geometry/no-fit-lines.js';
@@ -27,7 +27,7 @@ const walkSteps = 3;
 const worthWalking = 4;
 /** One in so many moves looks along a border of the y range too. */
 const borderEvery = 5;
-/** On a strip longer than this many widths, a line looks at so many only. */
+/** On a line longer than one and a half times as many widths, so many are looked at. */
 const windowWidths = 4;
 /** Steps of work of a pair on a line. */
 const lineSteps = 2;
@@ -81,7 +81,12 @@ function searchLines(tangle: Tangle, i: number, c: number, random: Random): void
   const x = clamp(Math.round((tangle.left[i]! + tangle.right[i]! - box.minX - box.maxX) / 2), xMin, xMax);
   const y = clamp(Math.round((tangle.low[i]! + tangle.high[i]! - box.minY - box.maxY) / 2), yMin, yMax);
   alongLine(tangle, i, c, choice, y, x, xMin, xMax);
-  if (yMin === yMax) return;
+  if (yMin === yMax) {
+    // On a long strip the line is not looked at as a whole: somewhere else too.
+    if (isLong(tangle, choice, xMax - xMin))
+      alongLine(tangle, i, c, choice, y, between(random, xMin, xMax), xMin, xMax);
+    return;
+  }
   acrossLine(tangle, i, c, choice, x, yMin, yMax);
   alongLine(tangle, i, c, choice, between(random, yMin, yMax), between(random, xMin, xMax), xMin, xMax);
   if (random.below(borderEvery) > 0) return;
@@ -145,16 +150,25 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
 const wayX = [1, -1, 0, 0, 0.7, -0.7, 0.7, -0.7];
 const wayY = [0, 0, 1, -1, 0.7, -0.7, -0.7, 0.7];
 
+function halfWindow({ tables }: Tangle, choice: Choice): Um {
+  const { yFrom, yTo } = tables.problem.zones[choice.zone]!;
+  return (windowWidths / 2) * (yTo - yFrom);
+}
+
+/** A line of this length is looked at in part. */
+function isLong(tangle: Tangle, choice: Choice, length: Um): boolean {
+  return length > 3 * halfWindow(tangle, choice);
+}
+
 /** Best places on the line y = const, kept. */
 function alongLine(tangle: Tangle, i: number, c: number, choice: Choice, at: Um, around: Um, xMin: Um, xMax: Um): void {
   const { shape, lattice } = choice;
   const y = nearest(at, choice.yMin, choice.yMax, lattice, true);
   if (Number.isNaN(y)) return;
-  const zone = tangle.tables.problem.zones[choice.zone]!;
-  const half = (windowWidths / 2) * (zone.yTo - zone.yFrom);
-  const isLong = xMax - xMin > 3 * half;
-  const from = isLong ? Math.max(xMin, Math.round(around - half)) : xMin;
-  const to = isLong ? Math.min(xMax, Math.round(around + half)) : xMax;
+  const half = halfWindow(tangle, choice);
+  const isPart = isLong(tangle, choice, xMax - xMin);
+  const from = isPart ? Math.max(xMin, Math.round(around - half)) : xMin;
+  const to = isPart ? Math.min(xMax, Math.round(around + half)) : xMax;
   const box = tangle.tables.searchedBox[shape]!;
   gather(tangle, i, from + box.minX, to + box.maxX, y + box.minY, y + box.maxY);
   sweep(tangle, i, c, shape, lattice, y, from, to, false);
@@ -196,7 +210,7 @@ function sweep(
     const joined = end > 2 ? joinSpans(end) : end;
     tangle.steps += lineSteps;
     const weight = weights[i * count + j]!;
-    if (events + 3 * joined > eventAt.length) growEvents();
+    if (events + 3 * joined > eventAt.length) growEvents(events + 3 * joined);
     for (let s = 0; s < joined; s += 2) {
       const l = spans[s]!;
       const h = spans[s + 1]!;
@@ -346,16 +360,16 @@ function sortEvents(events: number): void {
   }
 }
 
-function growEvents(): void {
-  const biggerAt = new Float64Array(2 * eventAt.length);
-  const biggerSlope = new Float64Array(2 * eventAt.length);
+function growEvents(size: number): void {
+  const biggerAt = new Float64Array(2 * size);
+  const biggerSlope = new Float64Array(2 * size);
   biggerAt.set(eventAt);
   biggerSlope.set(eventSlope);
   eventAt = biggerAt;
   eventSlope = biggerSlope;
 }
 
-export function clamp(value: number, least: number, most: number): number {
+function clamp(value: number, least: number, most: number): number {
   return value < least ? least : Math.min(value, most);
 }
 

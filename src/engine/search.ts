@@ -17,11 +17,11 @@ import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
-import { runTask, startChain, startFresh, startPlain, taskSteps } from './task.js';
+import { plainShares, runTask, startChain, startFresh, startPlain, taskSteps } from './task.js';
 import type { Executor, Progress, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
-const racing = 4;
+const racing = plainShares;
 const raceBatches = 16;
 /** Chains from then on. */
 const lasting = 2;

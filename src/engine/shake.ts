@@ -68,12 +68,13 @@ function middleY({ low, high }: Tangle, i: number): number {
   return (low[i]! + high[i]!) / 2;
 }
 
-/** Things whose middles lie in the box of thing i. */
+/** Smaller things whose middles lie in the box of thing i. */
 function inside(tangle: Tangle, i: number, but: number): number[] {
-  const { left, right, low, high, movable } = tangle;
+  const { tables, shapes, left, right, low, high, movable } = tangle;
+  const area = tables.areaUm2[shapes[i]!]!;
   const found: number[] = [];
   for (let k = 0; k < movable; k++) {
-    if (k === i || k === but) continue;
+    if (k === i || k === but || tables.areaUm2[shapes[k]!]! >= area) continue;
     const x = middleX(tangle, k);
     const y = middleY(tangle, k);
     if (x > left[i]! && x < right[i]! && y > low[i]! && y < high[i]!) found.push(k);

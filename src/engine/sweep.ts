@@ -1,5 +1,5 @@
 /**
- * The leftmost free place of a choice, exactly, among all that lies.
+ * The leftmost free place of a choice among all that lies.
  *
  * On a vertical line every convex sum of a thing that lies forbids an open interval of y. While these cover the
  * whole y range there is no free place; a few of them, each reaching into the next, are enough to see that. As the
@@ -9,7 +9,8 @@
  * only when it fails: the idea of kinetic data structures, Basch, Guibas and Hershberger 1999.)
  *
  * On whole micrometres: each line looked at is at a whole x, and intervals are exact there, so every place found
- * is legal. Where two borders part at a fraction, or run nearly alongside, a place may be missed by some micrometres.
+ * is legal. Where two borders part at a fraction, or run nearly alongside, a place may be missed when it is
+ * less than half a millimetre wide.
  */
 import { type NoFit, overlapsAt, type Rings } from '../geometry/no-fit.js';
 import { crossingCeil, sumsInRow } from '../geometry/no-fit-lines.js';

@@ -4,7 +4,7 @@
  * How deep two things lie in each other is the way from their relative position to the border of their no-fit
  * polygon; it is 0 exactly when they do not overlap. Each pair has a weight that grows while it stays stubborn
  * (guided local search: Voudouris and Tsang 1999; for packing Egeblad, Nielsen and Odgaard 2007). The cost of a
- * place is the sum of weight x depth over all other things. `costAt` only looks, `putAt` only applies.
+ * place is the sum of weight x root of depth over all other things: one deep overlap is better than many shallow ones. `costAt` only looks, `putAt` only applies.
  *
  * Layout: things that move first, then blocked ones; pairs in flat symmetric tables; the boxes of all things in flat
  * arrays, so that far ones are left out without a look at anything else; on long strips things are also kept in
@@ -42,18 +42,18 @@ export interface Tangle {
   readonly weights: Float64Array;
   /** i * count + j of the pairs i < j whose weight is above the one they begin with. */
   readonly raised: number[];
-  readonly depths: Float64Array;
+  readonly roots: Float64Array;
   /** How many others each thing overlaps, and the number of pairs that do. */
   readonly overlaps: Int32Array;
   pairs: number;
   /** Things must end here. */
   lengthUm: Um;
-  /** Work done so far: one for each depth looked up. */
+  /** Work done so far: one for each depth looked up; movers add what else they do. */
   steps: number;
   /** The things `gather` found. */
   readonly near: Int32Array;
   nearEnd: number;
-  /** Lists by left end; empty when there are few things. */
+  /** Lists by left end; null when there are few things. */
   readonly lists: Lists | null;
 }
 
@@ -66,7 +66,7 @@ interface Lists {
   readonly listOf: Int32Array;
 }
 
-/** A tangle of so many things, all of kind and choice 0 at the origin until `setPlace` puts them somewhere. */
+/** A tangle of things of these kinds, all by choice 0 at the origin until `setPlace` puts them somewhere. */
 export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um): Tangle {
   const { blocked } = tables.problem;
   const movable = kinds.length;
@@ -92,7 +92,7 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
       (_, at) => bases[Math.floor(at / count)]! * bases[at % count]!,
     ),
     raised: [],
-    depths: new Float64Array(count * count),
+    roots: new Float64Array(count * count),
     overlaps: new Int32Array(count),
     pairs: 0,
     lengthUm: 0,
@@ -137,13 +137,13 @@ export function resetWeights(tangle: Tangle): void {
 
 /** Pairs that overlap weigh `rise` times as much from now on; all others fall by `decay` towards their beginning. */
 export function raiseWeights(tangle: Tangle, rise: number, decay: number): void {
-  const { count, movable, bases, depths, weights, overlaps, raised } = tangle;
+  const { count, movable, bases, roots, weights, overlaps, raised } = tangle;
   let kept = 0;
   for (const at of raised) {
     const i = Math.floor(at / count);
     const j = at - i * count;
     const base = bases[i]! * bases[j]!;
-    if (depths[at]! === 0) setWeight(tangle, i, j, Math.max(base, weights[at]! * decay));
+    if (roots[at]! === 0) setWeight(tangle, i, j, Math.max(base, weights[at]! * decay));
     if (weights[at]! > base) raised[kept++] = at;
   }
   raised.length = kept;
@@ -151,7 +151,7 @@ export function raiseWeights(tangle: Tangle, rise: number, decay: number): void 
     let left = overlaps[i]!;
     for (let j = 0; left > 0; j++) {
       const at = i * count + j;
-      if (depths[at]! === 0) continue;
+      if (roots[at]! === 0) continue;
       left--;
       if (j < i) continue;
       if (weights[at]! === bases[i]! * bases[j]!) raised.push(at);
@@ -223,7 +223,8 @@ export function leastLengthOf({ problem, trueBox }: Tables): Um {
   for (const { count, choices } of problem.kinds) {
     if (count === 0) continue;
     let least = Number.POSITIVE_INFINITY;
-    for (const { shape, lattice } of choices) {
+    for (const { shape, lattice, yMin, yMax } of choices) {
+      if (Number.isNaN(nearest(yMin, yMin, yMax, lattice, true))) continue;
       const box = trueBox[shape]!;
       const first = lattice === null ? -box.minX : latticeUp(-box.minX, lattice.xStep, lattice.xOffset);
       least = Math.min(least, first + box.maxX);
@@ -296,7 +297,7 @@ export function gather(tangle: Tangle, i: number, left: Um, right: Um, low: Um, 
 }
 
 /** Root of the depth of a shape at (x, y) in thing j. */
-function depthIn(tangle: Tangle, shape: number, x: Um, y: Um, j: number): number {
+function rootIn(tangle: Tangle, shape: number, x: Um, y: Um, j: number): number {
   const { tables, shapes, xs, ys } = tangle;
   const other = shapes[j]!;
   tangle.steps++;
@@ -322,7 +323,7 @@ export function costAt(tangle: Tangle, i: number, shape: number, x: Um, y: Um, m
     if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
       continue;
     }
-    const depth = depthIn(tangle, shape, x, y, j);
+    const depth = rootIn(tangle, shape, x, y, j);
     if (depth === 0) continue;
     cost += weights[row + j]! * depth;
     if (cost >= most) return cost;
@@ -331,11 +332,11 @@ export function costAt(tangle: Tangle, i: number, shape: number, x: Um, y: Um, m
 }
 
 /** Cost of thing i where it lies. */
-export function costOf({ count, depths, weights, overlaps }: Tangle, i: number): number {
+export function costOf({ count, roots, weights, overlaps }: Tangle, i: number): number {
   let sum = 0;
   let left = overlaps[i]!;
   for (let at = i * count; left > 0; at++) {
-    const depth = depths[at]!;
+    const depth = roots[at]!;
     if (depth === 0) continue;
     sum += weights[at]! * depth;
     left--;
@@ -351,12 +352,12 @@ export function putAt(tangle: Tangle, i: number, choice: number, x: Um, y: Um): 
 }
 
 function forgetPairs(tangle: Tangle, i: number): void {
-  const { count, depths, overlaps } = tangle;
+  const { count, roots, overlaps } = tangle;
   for (let j = 0; overlaps[i]! > 0; j++) {
     const at = i * count + j;
-    if (depths[at] === 0) continue;
-    depths[at] = 0;
-    depths[j * count + i] = 0;
+    if (roots[at] === 0) continue;
+    roots[at] = 0;
+    roots[j * count + i] = 0;
     overlaps[j] = overlaps[j]! - 1;
     overlaps[i] = overlaps[i]! - 1;
     tangle.pairs--;
@@ -365,15 +366,15 @@ function forgetPairs(tangle: Tangle, i: number): void {
 
 /** Measures the pairs of thing i with things from `from` on. */
 function measurePairs(tangle: Tangle, i: number, from: number): void {
-  const { count, depths, overlaps, near, shapes, xs, ys } = tangle;
+  const { count, roots, overlaps, near, shapes, xs, ys } = tangle;
   gather(tangle, i, tangle.left[i]!, tangle.right[i]!, tangle.low[i]!, tangle.high[i]!);
   for (let k = 0; k < tangle.nearEnd; k++) {
     const j = near[k]!;
     if (j < from) continue;
-    const depth = depthIn(tangle, shapes[i]!, xs[i]!, ys[i]!, j);
+    const depth = rootIn(tangle, shapes[i]!, xs[i]!, ys[i]!, j);
     if (depth === 0) continue;
-    depths[i * count + j] = depth;
-    depths[j * count + i] = depth;
+    roots[i * count + j] = depth;
+    roots[j * count + i] = depth;
     overlaps[i] = overlaps[i]! + 1;
     overlaps[j] = overlaps[j]! + 1;
     tangle.pairs++;
@@ -382,18 +383,18 @@ function measurePairs(tangle: Tangle, i: number, from: number): void {
 
 /** Measures all pairs anew. */
 export function measureAll(tangle: Tangle): void {
-  tangle.depths.fill(0);
+  tangle.roots.fill(0);
   tangle.overlaps.fill(0);
   tangle.pairs = 0;
   for (let i = 0; i < tangle.movable; i++) measurePairs(tangle, i, i + 1);
 }
 
-/** Sum of all depths, without weights. */
-export function totalDepth({ count, movable, depths, overlaps }: Tangle): number {
+/** Sum of the roots of all depths, without weights. */
+export function totalRoot({ count, movable, roots, overlaps }: Tangle): number {
   let sum = 0;
   for (let i = 0; i < movable; i++) {
     if (overlaps[i] === 0) continue;
-    for (let j = i + 1; j < count; j++) sum += depths[i * count + j]!;
+    for (let j = i + 1; j < count; j++) sum += roots[i * count + j]!;
   }
   return sum;
 }

@@ -24,7 +24,7 @@ import {
   setNear,
   setPlace,
   type Tangle,
-  totalDepth,
+  totalRoot,
 } from './tangle.js';
 
 export interface Chain {
@@ -54,6 +54,8 @@ export interface Chain {
 const firstShare = 0.01;
 const mostShare = 0.02;
 const growth = 1.3;
+/** Success after more shakes than this is no sign that more would have gone. */
+const easyShakes = 2;
 const shrinkage = 0.5;
 /** With less than this no further try is worth while; then shakes go on at a share that is worth having. */
 const finestShare = 0.0005;
@@ -66,8 +68,8 @@ const acceptedOfTen = 3;
 /** Rounds without a smaller total before untangling is given up. */
 const patientRounds = 200;
 /** How the weights of pairs rise and fall in a round. (Slow rises do much worse; see docs/engine.md.) */
-const rise = 1.5;
-const decay = 0.95;
+export const rise = 1.5;
+export const decay = 0.95;
 
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
 export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um, boundUm: Um): Chain {
@@ -114,7 +116,7 @@ function succeed(chain: Chain): void {
   const { tangle } = chain;
   copyPlaces(tangle, chain.best);
   chain.bestUm = lengthOf(tangle);
-  if (chain.shakes <= 2) chain.share = Math.min(mostShare, chain.share * growth);
+  if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare, chain.share * growth);
   chain.shakes = 0;
   chain.isExploring = false;
 }
@@ -149,7 +151,7 @@ function setNearAny(tangle: Tangle, i: number, choice: number, x: Um, y: Um): vo
 }
 
 function beginRounds(chain: Chain): void {
-  chain.roundTotal = totalDepth(chain.tangle);
+  chain.roundTotal = totalRoot(chain.tangle);
   chain.quiet = 0;
 }
 
@@ -159,7 +161,7 @@ function giveUp(chain: Chain, random: Random): void {
   chain.shakes++;
   if (chain.shakes > (chain.isExploring ? shakesExploring : shakesBefore)) {
     if (!chain.isExploring && chain.share > finestShare) {
-      chain.share *= shrinkage;
+      chain.share = Math.max(finestShare, chain.share * shrinkage);
     } else {
       chain.isExploring = !chain.isExploring;
       chain.share = exploringShare;
@@ -196,7 +198,7 @@ function untangleRound(chain: Chain, random: Random): void {
     order[other] = held;
   }
   for (const i of order) if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);
-  const total = totalDepth(tangle);
+  const total = totalRoot(tangle);
   if (total < chain.roundTotal) {
     chain.roundTotal = total;
     chain.quiet = 0;

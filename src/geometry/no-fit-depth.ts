@@ -40,25 +40,6 @@ export function depthAt(noFit: NoFit, dx: Um, dy: Um): number {
   return Math.max(leastDepth, Math.sqrt(least));
 }
 
-/** Depth, and in `way` the move (x, y) of the moving outline to the nearest place of the border. */
-export function wayOutAt(noFit: NoFit, dx: Um, dy: Um, way: Float64Array): number {
-  const cell = cellAt(noFit, dx, dy);
-  let next = firstSegment(noFit, cell, dx, dy);
-  if (next < 0) return 0;
-  const { segments } = noFit.depths!;
-  let least = Number.POSITIVE_INFINITY;
-  for (; next < cell.length; next++) {
-    const s = cell[next]!;
-    const away = awaySquared(segments, s, dx, dy);
-    if (away >= least) continue;
-    least = away;
-    const t = shareAlong(segments, s, dx, dy);
-    way[0] = segments[s]! + t * segments[s + 2]! - dx;
-    way[1] = segments[s + 1]! + t * segments[s + 3]! - dy;
-  }
-  return Math.max(leastDepth, Math.sqrt(least));
-}
-
 function cellAt(noFit: NoFit, dx: Um, dy: Um): Int32Array {
   if (dx <= noFit.minX || dy <= noFit.minY || dx >= noFit.maxX || dy >= noFit.maxY) return outside;
   noFit.depths ??= indexDepths(noFit);
@@ -255,5 +236,5 @@ function coveredParts(
     }
     if (low < high) parts.push([low, high]);
   }
-  return parts.sort((a, b) => a[0] - b[0]);
+  return parts.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
 }

@@ -9,7 +9,7 @@
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
-import type { NoFit, Rings } from './no-fit.js';
+import type { Rings } from './no-fit.js';
 
 /** Rows of a polygon. */
 export const rowsMost = 32;
@@ -37,28 +37,10 @@ export function indexLines(rings: Rings, minY: Um, maxY: Um): LineIndex {
 }
 
 /**
- * Open intervals of x in which the pair overlaps on the horizontal line y = dy, one for each group of sums,
- * written to out[at], out[at + 1], ... as low, high, each moved by `shift`; `negate` reads the polygon
- * point-mirrored (dy still in the reader's sense). Returns the next free place in `out`; a reader makes room for
- * 2 x intervalsMost numbers.
+ * Open intervals in which the pair overlaps on a line of the index, one for each group of sums, written to out[from],
+ * out[from + 1], ... as low, high, turned round if `flip`, then moved by `shift`. Returns the next free place in `out`; a
+ * reader makes room for 2 x intervalsMost numbers.
  */
-export function crossHorizontal(
-  noFit: NoFit,
-  dy: Um,
-  shift: Um,
-  negate: boolean,
-  out: Float64Array,
-  at: number,
-): number {
-  return crossLine(noFit.across, negate ? -dy : dy, shift, negate, out, at);
-}
-
-/** The same on the vertical line x = dx: open intervals of y. */
-export function crossVertical(noFit: NoFit, dx: Um, shift: Um, negate: boolean, out: Float64Array, at: number): number {
-  return crossLine(noFit.along, negate ? -dx : dx, shift, negate, out, at);
-}
-
-/** The same on the line of an index; `flip` turns the intervals round before they are moved. */
 export function crossLine(
   index: LineIndex,
   line: Um,

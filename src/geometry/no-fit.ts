@@ -44,8 +44,6 @@ export function buildNoFit(fixedParts: readonly Outline[], movingParts: readonly
   for (const a of fixedParts) {
     for (const b of movingParts) rings.push(convexSum(fromLowest(a, 1), fromLowest(b, -1)));
   }
-  // Wide ones first: a reader that only wants one answer finds it sooner.
-  rings.sort((p, q) => q.length - p.length);
   const upright = flatten(rings);
   const [minX, minY, maxX, maxY] = boxOfAll(upright);
   assert(maxX - minX < 2 ** 27 && maxY - minY < 2 ** 27, 'a no-fit polygon keeps cross products exact');

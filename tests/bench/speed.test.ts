@@ -3,11 +3,11 @@ import type { Instance } from '../../src/bench/instance.js';
 import { measureSpeed, measures } from '../../src/bench/speed.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 
-/** Two tiles lie side by side and one behind, so the first batch reaches the bound and the search is short. */
+/** Two slats lie side by side and one behind, so the first batch reaches the bound; a thousand stay a short lay. */
 const outline = [
   [0, 0],
-  [5, 0],
-  [5, 4],
+  [0.05, 0],
+  [0.05, 4],
   [0, 4],
 ] as const;
 const tiles: Instance = {

@@ -15,7 +15,7 @@ import {
   resetWeights,
   setNear,
   type Tangle,
-  totalDepth,
+  totalRoot,
 } from '../../src/engine/tangle.js';
 import { problems } from '../support/random-problems.js';
 
@@ -81,16 +81,16 @@ describe('a tangle', () => {
           else if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);
         }
         const kept = {
-          depths: Array.from(tangle.depths),
+          roots: Array.from(tangle.roots),
           overlaps: Array.from(tangle.overlaps),
           pairs: tangle.pairs,
-          total: totalDepth(tangle),
+          total: totalRoot(tangle),
         };
         measureAll(tangle);
-        expect(Array.from(tangle.depths)).toEqual(kept.depths);
+        expect(Array.from(tangle.roots)).toEqual(kept.roots);
         expect(Array.from(tangle.overlaps)).toEqual(kept.overlaps);
         expect(tangle.pairs).toBe(kept.pairs);
-        expect(totalDepth(tangle)).toBe(kept.total);
+        expect(totalRoot(tangle)).toBe(kept.total);
       }),
       { numRuns: 150 },
     );
@@ -108,7 +108,7 @@ describe('a tangle', () => {
           tangle.weights.forEach((weight, at) => {
             const i = Math.floor(at / tangle.count);
             if (i >= tangle.movable && at % tangle.count >= tangle.movable) return;
-            const expected = tangle.depths[at]! > 0 ? before[at]! * 1.5 : Math.max(began[at]!, before[at]! * 0.95);
+            const expected = tangle.roots[at]! > 0 ? before[at]! * 1.5 : Math.max(began[at]!, before[at]! * 0.95);
             expect(isNear(weight, expected)).toBe(true);
           });
           for (let i = 0; i < tangle.movable; i++) if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);

@@ -3,8 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { convexParts } from '../../src/geometry/convex-parts.js';
 import { buildNoFit, type NoFit, overlapsAt } from '../../src/geometry/no-fit.js';
-import { depthAt, wayOutAt } from '../../src/geometry/no-fit-depth.js';
-import { crossHorizontal, crossVertical } from '../../src/geometry/no-fit-lines.js';
+import { depthAt } from '../../src/geometry/no-fit-depth.js';
+import { crossLine } from '../../src/geometry/no-fit-lines.js';
 import { combOutlines, gridOutlines, transformed } from '../support/polygons.js';
 
 const scale = 1000;
@@ -42,36 +42,13 @@ describe('large no-fit polygons', () => {
           const overlap = overlapsAt(noFit, dx, dy);
           return (
             depthAt(noFit, dx, dy) > 0 !== overlap ||
-            holds(dx, crossHorizontal(noFit, dy, 0, false, spans, 0)) !== overlap ||
-            holds(dy, crossVertical(noFit, dx, 0, false, spans, 0)) !== overlap
+            holds(dx, crossLine(noFit.across, dy, 0, false, spans, 0)) !== overlap ||
+            holds(dy, crossLine(noFit.along, dx, 0, false, spans, 0)) !== overlap
           );
         });
         expect(wrong).toEqual([]);
       }),
       { numRuns: 150 },
-    );
-  });
-
-  it('know the nearest way out: no free place is nearer, and the way leads to the border', () => {
-    const way = new Float64Array(2);
-    fc.assert(
-      fc.property(outlines, outlines, (a, b) => {
-        const noFit = buildNoFit(convexParts(a), convexParts(b));
-        const all = positions(noFit).filter((_, k) => k % 7 === 0);
-        const free = all.filter(([dx, dy]) => !overlapsAt(noFit, dx, dy));
-        const wrong = all.filter(([dx, dy]) => {
-          const depth = wayOutAt(noFit, dx, dy, way);
-          if (depth === 0) return false;
-          const nearest = Math.min(...free.map(([x, y]) => Math.hypot(x - dx, y - dy)));
-          // A micrometre before the border it still overlaps, unless the border is nearer than that.
-          const before = 1 - 2 / depth;
-          const stillIn =
-            depth < 4 || overlapsAt(noFit, Math.round(dx + before * way[0]!), Math.round(dy + before * way[1]!));
-          return nearest < depth - 1e-3 || !stillIn || Math.abs(Math.hypot(way[0]!, way[1]!) - depth) > 1;
-        });
-        expect(wrong).toEqual([]);
-      }),
-      { numRuns: 60 },
     );
   });
 });

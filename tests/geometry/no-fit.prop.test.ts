@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { convexParts } from '../../src/geometry/convex-parts.js';
 import { buildNoFit, type NoFit, overlapsAt } from '../../src/geometry/no-fit.js';
-import { crossHorizontal, crossVertical } from '../../src/geometry/no-fit-lines.js';
+import { crossLine } from '../../src/geometry/no-fit-lines.js';
 import { areaUm2, boundsOf } from '../../src/geometry/outline.js';
 import { outlineContains, outlinesOverlap } from '../../src/geometry/overlap.js';
 import type { Outline } from '../../src/units/types.js';
@@ -108,8 +108,8 @@ describe('no-fit polygon', () => {
         };
         for (const [dx, dy] of positions(a, b)) {
           const overlap = negate ? overlapsAt(noFit, -dx, -dy) : overlapsAt(noFit, dx, dy);
-          expect(isIn(dx + 100, crossHorizontal(noFit, dy, 100, negate, spans, 0))).toBe(overlap);
-          expect(isIn(dy - 9, crossVertical(noFit, dx, -9, negate, spans, 0))).toBe(overlap);
+          expect(isIn(dx + 100, crossLine(noFit.across, negate ? -dy : dy, 100, negate, spans, 0))).toBe(overlap);
+          expect(isIn(dy - 9, crossLine(noFit.along, negate ? -dx : dx, -9, negate, spans, 0))).toBe(overlap);
         }
       }),
       { numRuns: 60 },
