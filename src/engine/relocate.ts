@@ -29,6 +29,9 @@ const worthWalking = 4;
 const borderEvery = 5;
 /** On a line longer than one and a half times as many widths, so many are looked at. */
 const windowWidths = 4;
+/** ... and fewer where there are very many things. */
+const manyThings = 300;
+const windowWidthsOfMany = 1.5;
 /** Steps of work of a pair on a line. */
 const lineSteps = 2;
 
@@ -150,9 +153,9 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
 const wayX = [1, -1, 0, 0, 0.7, -0.7, 0.7, -0.7];
 const wayY = [0, 0, 1, -1, 0.7, -0.7, -0.7, 0.7];
 
-function halfWindow({ tables }: Tangle, choice: Choice): Um {
+function halfWindow({ tables, movable }: Tangle, choice: Choice): Um {
   const { yFrom, yTo } = tables.problem.zones[choice.zone]!;
-  return (windowWidths / 2) * (yTo - yFrom);
+  return ((movable < manyThings ? windowWidths : windowWidthsOfMany) / 2) * (yTo - yFrom);
 }
 
 /** A line of this length is looked at in part. */

@@ -87,10 +87,7 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
     low: numbers(),
     high: numbers(),
     bases,
-    weights: Float64Array.from(
-      { length: count * count },
-      (_, at) => bases[Math.floor(at / count)]! * bases[at % count]!,
-    ),
+    weights: beginningWeights(bases),
     raised: [],
     roots: new Float64Array(count * count),
     overlaps: new Int32Array(count),
@@ -121,6 +118,15 @@ function basesOf({ problem, areaUm2 }: Tables, kinds: Int32Array): Float64Array 
     const fourth = Math.sqrt(Math.sqrt(area / mean));
     return fourth * Math.sqrt(fourth);
   });
+}
+
+function beginningWeights(bases: Float64Array): Float64Array {
+  const count = bases.length;
+  const weights = new Float64Array(count * count);
+  for (let i = 0; i < count; i++) {
+    for (let j = 0; j < count; j++) weights[i * count + j] = bases[i]! * bases[j]!;
+  }
+  return weights;
 }
 
 /** Every pair back to the weight it begins with. */

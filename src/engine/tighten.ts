@@ -40,6 +40,8 @@ export interface Chain {
   /** The tangle that is shaken, and its total depth. */
   readonly base: Places;
   baseTotal: number;
+  /** By what the shares are smaller for a long lay. */
+  readonly scale: number;
   /** Share of the length taken away at once. */
   share: number;
   /** Least total since the last shake, rounds since it fell, and shakes since the last success. */
@@ -50,6 +52,8 @@ export interface Chain {
   isExploring: boolean;
 }
 
+/** Shares of the length are those of a lay of so many things; of a longer one the same piece of length is taken. */
+const thingsOfShares = 100;
 /** Share of the length taken away first, and at most; after a success at once more, after a failure less. */
 const firstShare = 0.01;
 const mostShare = 0.02;
@@ -74,16 +78,18 @@ export const decay = 0.95;
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
 export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um, boundUm: Um): Chain {
   const tangle = makeTangle(tables, kinds, lengthUm);
+  const scale = Math.min(1, thingsOfShares / Math.max(1, kinds.length));
   const chain: Chain = {
     tangle,
     best: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     bestUm: lengthUm,
+    scale,
     leastUm: Math.max(boundUm, leastLengthOf(tables)),
     leastBad: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     leastTotal: 0,
     base: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     baseTotal: 0,
-    share: firstShare,
+    share: firstShare * scale,
     roundTotal: 0,
     quiet: 0,
     shakes: 0,
@@ -116,7 +122,7 @@ function succeed(chain: Chain): void {
   const { tangle } = chain;
   copyPlaces(tangle, chain.best);
   chain.bestUm = lengthOf(tangle);
-  if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare, chain.share * growth);
+  if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare * chain.scale, chain.share * growth);
   chain.shakes = 0;
   chain.isExploring = false;
 }
@@ -160,11 +166,11 @@ function giveUp(chain: Chain, random: Random): void {
   const { tangle } = chain;
   chain.shakes++;
   if (chain.shakes > (chain.isExploring ? shakesExploring : shakesBefore)) {
-    if (!chain.isExploring && chain.share > finestShare) {
-      chain.share = Math.max(finestShare, chain.share * shrinkage);
+    if (!chain.isExploring && chain.share > finestShare * chain.scale) {
+      chain.share = Math.max(finestShare * chain.scale, chain.share * shrinkage);
     } else {
       chain.isExploring = !chain.isExploring;
-      chain.share = exploringShare;
+      chain.share = exploringShare * chain.scale;
     }
     chain.shakes = 0;
     tighten(chain, random);
