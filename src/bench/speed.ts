@@ -182,7 +182,11 @@ async function startThreads(executor: Executor): Promise<void> {
 }
 
 function numbersOf(results: readonly TaskResult[]): readonly Int32Array[] {
-  return results.flatMap(({ number, best }) => [Int32Array.of(number, best.length), best]);
+  return results.flatMap(({ number, best, chain, steps }) => [
+    Int32Array.of(number, best.length, chain.length, steps),
+    best,
+    chain,
+  ]);
 }
 
 /** The hash that all takings of a measure share. */

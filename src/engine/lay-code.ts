@@ -29,7 +29,7 @@ export function decodeSolution(problem: Problem, code: Int32Array): Solution {
 }
 
 /** Largest x that any thing reaches; blocked ones not counted. */
-export function lengthOf(problem: Problem, spots: readonly Spot[]): Um {
+function lengthOf(problem: Problem, spots: readonly Spot[]): Um {
   const reach = problem.shapes.map((shape) => boundsOf(shape.outline).maxX);
   return spots.reduce(
     (most, { kind, choice, x }) => Math.max(most, x + reach[problem.kinds[kind]!.choices[choice]!.shape]!),

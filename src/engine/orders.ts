@@ -7,7 +7,7 @@ import { type Order, rules } from './construct.js';
 import type { Random } from './random.js';
 import type { Tables } from './tables.js';
 
-/** Sizes of each kind by which orders are made; the last adds the things of fixed y before all others. */
+/** Sizes of each kind by which orders are made, and which kinds have a fixed y. */
 export interface Sizes {
   readonly keys: readonly Float64Array[];
   readonly isFixed: readonly boolean[];

@@ -216,12 +216,12 @@ function compare(a: Found, b: Found): number {
 function reachedBy({ best, starts }: State): { starts: number; of: number } {
   if (best === null) return { starts: 0, of: 0 };
   const most = best.solution.lengthUm + sameLengthUm;
-  const reached = starts.filter((start) => lengthOf(start) <= most).length;
-  const over = starts.filter((start) => start.isOver && lengthOf(start) > most).length;
+  const reached = starts.filter((start) => shortestOf(start) <= most).length;
+  const over = starts.filter((start) => start.isOver && shortestOf(start) > most).length;
   return { starts: reached, of: reached + over };
 }
 
-function lengthOf({ found }: Start): number {
+function shortestOf({ found }: Start): number {
   return found === null ? Number.POSITIVE_INFINITY : found.solution.lengthUm;
 }
 

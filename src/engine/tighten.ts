@@ -121,7 +121,7 @@ export function workOn(chain: Chain, stepsMost: number, random: Random): void {
 function succeed(chain: Chain): void {
   const { tangle } = chain;
   copyPlaces(tangle, chain.best);
-  chain.bestUm = lengthOf(tangle);
+  chain.bestUm = reachOf(tangle);
   if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare * chain.scale, chain.share * growth);
   chain.shakes = 0;
   chain.isExploring = false;
@@ -219,7 +219,7 @@ function untangleRound(chain: Chain, random: Random): void {
 }
 
 /** Largest x that the things reach, on true outlines. */
-export function lengthOf({ tables, shapes, xs, movable }: Tangle): Um {
+function reachOf({ tables, shapes, xs, movable }: Tangle): Um {
   let most = 0;
   for (let i = 0; i < movable; i++) most = Math.max(most, xs[i]! + tables.trueBox[shapes[i]!]!.maxX);
   return most;

@@ -1,7 +1,13 @@
 /** First lays of large orders: their density, and work that does not grow with the strip. All of it counted. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { type Instance, judgeSolution, type PosedInstance, poseInstance } from '../../src/bench/instance.js';
+import {
+  type Instance,
+  judgeSolution,
+  multiplyInstance,
+  type PosedInstance,
+  poseInstance,
+} from '../../src/bench/instance.js';
 import { build, countThings } from '../../src/engine/construct.js';
 import { type Ground, makeGround } from '../../src/engine/ground.js';
 import { decodeSolution, encodeLay } from '../../src/engine/lay-code.js';
@@ -11,7 +17,7 @@ import { makeTables } from '../../src/engine/tables.js';
 function multiplied(name: string, times: number): Instance {
   const text = readFileSync(new URL(`../../fixtures/instances/${name}.json`, import.meta.url), 'utf8');
   const instance: Instance = JSON.parse(text);
-  return { ...instance, pieces: instance.pieces.map((piece) => ({ ...piece, quantity: piece.quantity * times })) };
+  return multiplyInstance(instance, times);
 }
 
 /** The lay of the first plain order. */
