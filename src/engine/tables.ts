@@ -7,7 +7,7 @@ import { assert } from '../diagnostics/assert.js';
 import { convexParts } from '../geometry/convex-parts.js';
 import { growOutline } from '../geometry/grow.js';
 import { buildNoFit, type NoFit } from '../geometry/no-fit.js';
-import { areaUm2, type Bounds, boundsOf, turnOutline } from '../geometry/outline.js';
+import { areaUm2, type Bounds, boundsOf, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
 import { containOutline } from '../geometry/simplify.js';
 import { type Faces, facesOf } from '../geometry/slide.js';
 import type { Problem } from '../problem/types.js';
@@ -19,6 +19,8 @@ const searchStrayUm = 1000;
 
 export interface Tables {
   readonly problem: Problem;
+  /** Problems of the same shapes and gap (a piece of work on two widths) share everything below. */
+  readonly shapesKey: string;
   readonly shapes: number;
   /** True boxes by shape: lengths and zone edges are counted on true outlines. */
   readonly trueBox: readonly Bounds[];
@@ -43,9 +45,9 @@ export interface Tables {
 export function makeTables(problem: Problem): Tables {
   assert(Number.isInteger(problem.gapUm) && problem.gapUm >= 0, 'the gap is a whole number');
   const half = Math.ceil(problem.gapUm / 2);
-  const { forms, formOf, turnOf } = formsOf(problem);
-  const grownForms = forms.map((outline) => growOutline(outline, half));
-  const searchedForms = grownForms.map((outline) => containOutline(outline, searchStrayUm));
+  const { forms, imageOf, formOf, turnOf } = formsOf(problem);
+  const grownForms = forEachForm(forms, imageOf, (outline) => growOutline(outline, half));
+  const searchedForms = forEachForm(grownForms, imageOf, (outline) => containOutline(outline, searchStrayUm));
   const inTurn = (outlines: readonly Outline[]): readonly Outline[] =>
     problem.shapes.map((_, shape) => turnOutline(outlines[formOf[shape]!]!, turns[turnOf[shape]!]!));
   const grown = inTurn(grownForms);
@@ -53,6 +55,7 @@ export function makeTables(problem: Problem): Tables {
   const searched = inTurn(searchedForms);
   return {
     problem,
+    shapesKey: shapesKeyOf(problem),
     shapes: problem.shapes.length,
     trueBox,
     grown,
@@ -72,26 +75,54 @@ export function makeTables(problem: Problem): Tables {
 
 const turns = [0, 90, 180, 270] as const;
 
+interface Forms {
+  readonly forms: Outline[];
+  /** The earlier form of which a form is the mirror image; itself when there is none. */
+  readonly imageOf: number[];
+  readonly formOf: Int32Array;
+  readonly turnOf: Int32Array;
+}
+
 /** The outlines that are not another one turned, and what each shape is a turn of. */
-function formsOf({ shapes }: Problem): { forms: Outline[]; formOf: Int32Array; turnOf: Int32Array } {
+function formsOf({ shapes }: Problem): Forms {
   const forms: Outline[] = [];
+  const imageOf: number[] = [];
   const known = new Map<string, readonly [number, number]>();
+  const images = new Map<string, number>();
   const formOf = new Int32Array(shapes.length);
   const turnOf = new Int32Array(shapes.length);
   shapes.forEach(({ outline }, shape) => {
-    let found = known.get(JSON.stringify(outline));
+    let found = known.get(ringKey(outline));
     if (found === undefined) {
-      found = [forms.length, 0];
+      const form = forms.length;
+      found = [form, 0];
       forms.push(outline);
+      imageOf.push(images.get(ringKey(outline)) ?? form);
       turns.forEach((turn, quarters) => {
-        const key = JSON.stringify(turnOutline(outline, turn));
-        if (!known.has(key)) known.set(key, [forms.length - 1, quarters]);
+        const key = ringKey(turnOutline(outline, turn));
+        if (!known.has(key)) known.set(key, [form, quarters]);
       });
+      const image = ringKey(mirrorOutline(outline));
+      if (!images.has(image)) images.set(image, form);
     }
     formOf[shape] = found[0];
     turnOf[shape] = found[1];
   });
-  return { forms, formOf, turnOf };
+  return { forms, imageOf, formOf, turnOf };
+}
+
+/** What `derive` makes of each form; of a mirror image the mirror image of what it made. */
+function forEachForm(
+  forms: readonly Outline[],
+  imageOf: readonly number[],
+  derive: (outline: Outline) => Outline,
+): Outline[] {
+  const derived: Outline[] = [];
+  forms.forEach((outline, form) => {
+    const image = imageOf[form]!;
+    derived.push(image === form ? derive(outline) : mirrorOutline(derived[image]!));
+  });
+  return derived;
 }
 
 /**
@@ -137,17 +168,28 @@ function formParts({ searchedForms, parts }: Tables, form: number, turn: number)
   return found;
 }
 
+/** By problem, the one asked for last at the end. */
 const kept = new Map<string, Tables>();
-const keptMost = 4;
+/** More than the searches that one plan drives side by side. */
+const keptMost = 12;
 
 /** The tables of this problem, kept for the next task on it in this thread. */
 export function tablesOf(problem: Problem): Tables {
-  const known = kept.get(problem.hash);
-  if (known !== undefined) return known;
-  const made = makeTables(problem);
+  const tables = kept.get(problem.hash) ?? tablesLikeOthers(problem);
+  kept.delete(problem.hash);
   if (kept.size >= keptMost) kept.delete(kept.keys().next().value!);
-  kept.set(problem.hash, made);
-  return made;
+  kept.set(problem.hash, tables);
+  return tables;
+}
+
+function tablesLikeOthers(problem: Problem): Tables {
+  const key = shapesKeyOf(problem);
+  for (const other of kept.values()) if (other.shapesKey === key) return { ...other, problem };
+  return makeTables(problem);
+}
+
+function shapesKeyOf({ gapUm, shapes }: Problem): string {
+  return JSON.stringify([gapUm, shapes.map(({ outline }) => outline)]);
 }
 
 /** Lets go of all tables; the next task builds its own. */

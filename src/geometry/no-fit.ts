@@ -40,11 +40,8 @@ export interface Rings {
 
 /** Relative positions of `moving` (to `fixed` at the origin) at which the interiors overlap. */
 export function buildNoFit(fixedParts: readonly Outline[], movingParts: readonly Outline[]): NoFit {
-  const rings: number[][] = [];
-  for (const a of fixedParts) {
-    for (const b of movingParts) rings.push(convexSum(fromLowest(a, 1), fromLowest(b, -1)));
-  }
-  const upright = flatten(rings);
+  const movingTurned = movingParts.map(halfTurned);
+  const upright = allSums(fixedParts, movingTurned);
   const [minX, minY, maxX, maxY] = boxOfAll(upright);
   assert(maxX - minX < 2 ** 27 && maxY - minY < 2 ** 27, 'a no-fit polygon keeps cross products exact');
   return {
@@ -54,35 +51,49 @@ export function buildNoFit(fixedParts: readonly Outline[], movingParts: readonly
     maxX,
     maxY,
     across: indexLines(upright, minY, maxY),
-    along: indexLines(flatten(rings.map(exchanged)), minX, maxX),
+    along: indexLines(allSums(fixedParts.map(exchanged), movingTurned.map(exchanged)), minX, maxX),
     depths: null,
   };
 }
 
-function flatten(rings: readonly number[][]): Rings {
-  const starts = new Int32Array(rings.length + 1);
-  rings.forEach((ring, i) => {
-    starts[i + 1] = starts[i]! + ring.length / 2;
-  });
-  const total = starts[rings.length]!;
-  const xs = new Int32Array(total);
-  const ys = new Int32Array(total);
-  const boxes = new Int32Array(4 * rings.length);
-  rings.forEach((ring, i) => {
-    const box = [ring[0]!, ring[1]!, ring[0]!, ring[1]!];
-    for (let k = 0; k < ring.length; k += 2) {
-      const x = ring[k]!;
-      const y = ring[k + 1]!;
-      xs[starts[i]! + k / 2] = x;
-      ys[starts[i]! + k / 2] = y;
-      box[0] = Math.min(box[0]!, x);
-      box[1] = Math.min(box[1]!, y);
-      box[2] = Math.max(box[2]!, x);
-      box[3] = Math.max(box[3]!, y);
+/** The Minkowski sums of each convex outline of one list with each of the other. */
+function allSums(first: readonly Outline[], second: readonly Outline[]): Rings {
+  const as = first.map(fromLowest);
+  const bs = second.map(fromLowest);
+  const pointsOf = (rings: readonly Int32Array[]): number => rings.reduce((sum, ring) => sum + ring.length / 2, 0);
+  const most = pointsOf(as) * bs.length + pointsOf(bs) * as.length;
+  const xs = new Int32Array(most);
+  const ys = new Int32Array(most);
+  const sums = as.length * bs.length;
+  const starts = new Int32Array(sums + 1);
+  const boxes = new Int32Array(4 * sums);
+  let sum = 0;
+  for (const a of as) {
+    for (const b of bs) {
+      const start = starts[sum]!;
+      const end = convexSum(a, b, xs, ys, start);
+      starts[sum + 1] = end;
+      writeBox(xs, ys, start, end, boxes, 4 * sum);
+      sum++;
     }
-    boxes.set(box, 4 * i);
-  });
-  return { sums: rings.length, starts, xs, ys, boxes };
+  }
+  return { sums, starts, xs: xs.slice(0, starts[sums]), ys: ys.slice(0, starts[sums]), boxes };
+}
+
+function writeBox(xs: Int32Array, ys: Int32Array, start: number, end: number, boxes: Int32Array, at: number): void {
+  let left = xs[start]!;
+  let right = left;
+  let high = ys[start]!;
+  for (let k = start + 1; k < end; k++) {
+    if (xs[k]! < left) left = xs[k]!;
+    if (xs[k]! > right) right = xs[k]!;
+    if (ys[k]! > high) high = ys[k]!;
+  }
+  boxes[at] = left;
+  // A sum starts at its lowest vertex.
+  boxes[at + 1] = ys[start]!;
+  boxes[at + 2] = right;
+  boxes[at + 3] = high;
 }
 
 function boxOfAll({ sums, boxes }: Rings): [Um, Um, Um, Um] {
@@ -96,11 +107,13 @@ function boxOfAll({ sums, boxes }: Rings): [Um, Um, Um, Um] {
   return whole;
 }
 
-/** The ring with x and y exchanged, counter-clockwise again, from its lowest, then leftmost vertex. */
-function exchanged(ring: readonly number[]): number[] {
-  const points: Point[] = [];
-  for (let k = ring.length - 2; k >= 0; k -= 2) points.push([ring[k + 1]!, ring[k]!]);
-  return fromLowest(points, 1);
+function halfTurned(ring: Outline): Outline {
+  return ring.map(([x, y]): Point => [-x, -y]);
+}
+
+/** The ring with x and y exchanged, counter-clockwise again. */
+function exchanged(ring: Outline): Outline {
+  return ring.map(([x, y]): Point => [y, x]).reverse();
 }
 
 /** True when the interiors overlap with the moving outline at (dx, dy) from the fixed one. */
@@ -128,37 +141,38 @@ export function overlapsAt(noFit: NoFit, dx: Um, dy: Um): boolean {
   return false;
 }
 
-/** x, y, x, y, ... of a convex counter-clockwise ring, times `sign`, from its lowest, then leftmost vertex. */
-function fromLowest(ring: Outline, sign: 1 | -1): number[] {
+/** x, y, x, y, ... of a convex counter-clockwise ring from its lowest, then leftmost vertex, which is repeated. */
+function fromLowest(ring: Outline): Int32Array {
   const n = ring.length;
   let start = 0;
   for (let i = 1; i < n; i++) {
     const [x, y] = ring[i]!;
     const [bestX, bestY] = ring[start]!;
-    if (sign * (y - bestY) < 0 || (y === bestY && sign * (x - bestX) < 0)) start = i;
+    if (y < bestY || (y === bestY && x < bestX)) start = i;
   }
-  const flat: number[] = [];
-  for (let i = 0; i < n; i++) {
-    const [x, y] = ring[(start + i) % n]!;
-    flat.push(sign * x, sign * y);
-  }
+  const flat = new Int32Array(2 * n + 2);
+  for (let i = 0; i <= n; i++) flat.set(ring[(start + i) % n]!, 2 * i);
   return flat;
 }
 
-/** Minkowski sum of two convex rings that start at their lowest vertex; no flat points. */
-function convexSum(a: readonly number[], b: readonly number[]): number[] {
-  const sum: number[] = [];
+/** Writes the Minkowski sum of two convex rings to xs and ys, without flat points; returns the next free place. */
+function convexSum(a: Int32Array, b: Int32Array, xs: Int32Array, ys: Int32Array, start: number): number {
+  const endOfA = a.length - 2;
+  const endOfB = b.length - 2;
   let x = a[0]! + b[0]!;
   let y = a[1]! + b[1]!;
   let i = 0;
   let j = 0;
-  while (i < a.length || j < b.length) {
-    sum.push(x, y);
-    const aX = (a[(i + 2) % a.length] ?? 0) - (a[i] ?? 0);
-    const aY = (a[(i + 3) % a.length] ?? 0) - (a[i + 1] ?? 0);
-    const bX = (b[(j + 2) % b.length] ?? 0) - (b[j] ?? 0);
-    const bY = (b[(j + 3) % b.length] ?? 0) - (b[j + 1] ?? 0);
-    const turn = i >= a.length ? -1 : j >= b.length ? 1 : aX * bY - aY * bX;
+  let next = start;
+  while (i < endOfA || j < endOfB) {
+    xs[next] = x;
+    ys[next] = y;
+    next++;
+    const aX = i < endOfA ? a[i + 2]! - a[i]! : 0;
+    const aY = i < endOfA ? a[i + 3]! - a[i + 1]! : 0;
+    const bX = j < endOfB ? b[j + 2]! - b[j]! : 0;
+    const bY = j < endOfB ? b[j + 3]! - b[j + 1]! : 0;
+    const turn = i >= endOfA ? -1 : j >= endOfB ? 1 : aX * bY - aY * bX;
     if (turn >= 0) {
       x += aX;
       y += aY;
@@ -170,5 +184,5 @@ function convexSum(a: readonly number[], b: readonly number[]): number[] {
       j += 2;
     }
   }
-  return sum;
+  return next;
 }

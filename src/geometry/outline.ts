@@ -59,6 +59,16 @@ export function mirrorOutline(outline: Outline): Outline {
   return outline.map(([x, y]): Point => [x, negate(y)]).reverse();
 }
 
+/** A text that is equal for equal rings, at whatever point they are begun. */
+export function ringKey(outline: Outline): string {
+  let first = 0;
+  outline.forEach(([x, y], i) => {
+    const [leastX, leastY] = outline[first]!;
+    if (x < leastX || (x === leastX && y < leastY)) first = i;
+  });
+  return JSON.stringify([...outline.slice(first), ...outline.slice(0, first)]);
+}
+
 /** A quarter, half or three-quarter turn counter-clockwise about the origin. */
 export function turnPoint([x, y]: Point, turn: 0 | 90 | 180 | 270): Point {
   switch (turn) {

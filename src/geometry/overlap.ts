@@ -61,11 +61,14 @@ export function outlineContains(outer: Outline, inner: Outline): boolean {
 
 /** True when the interiors are disjoint and no two points of the outlines are nearer than `gapUm`. */
 export function outlinesApart(a: Outline, aAt: Point, b: Outline, bAt: Point, gapUm: Um): boolean {
-  const flatA = flatOutline(a, aAt[0], aAt[1]);
-  const flatB = flatOutline(b, bAt[0], bAt[1]);
-  if (!boxesOverlap(flatA.box, flatB.box, gapUm)) return true;
-  if (flatsOverlap(flatA, flatB)) return false;
-  return gapUm === 0 || bordersApart(flatA, flatB, gapUm);
+  return flatsApart(flatOutline(a, aAt[0], aAt[1]), flatOutline(b, bAt[0], bAt[1]), gapUm);
+}
+
+/** The same of outlines that stand at their positions. */
+export function flatsApart(a: Flat, b: Flat, gapUm: Um): boolean {
+  if (!boxesOverlap(a.box, b.box, gapUm)) return true;
+  if (flatsOverlap(a, b)) return false;
+  return gapUm === 0 || bordersApart(a, b, gapUm);
 }
 
 /** No point of one ring is nearer than `gapUm` to the other ring; the rings must not cross. */

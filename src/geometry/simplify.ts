@@ -195,10 +195,18 @@ function isClear(ring: Ring, step: Step): boolean {
   const [px, py] = step.meeting ?? [ring.xs[end]!, ring.ys[end]!];
   const [ax, ay] = [ring.xs[a]!, ring.ys[a]!];
   const [ex, ey] = [ring.xs[end]!, ring.ys[end]!];
-  for (let i = end; i !== a; i = ring.after[i]!) {
-    const j = ring.after[i]!;
-    const [ix, iy] = [ring.xs[i]!, ring.ys[i]!];
-    const [jx, jy] = [ring.xs[j]!, ring.ys[j]!];
+  const minX = Math.min(ax, px, ex);
+  const maxX = Math.max(ax, px, ex);
+  const minY = Math.min(ay, py, ey);
+  const maxY = Math.max(ay, py, ey);
+  const { xs, ys, after } = ring;
+  for (let i = end, j = after[i]!; i !== a; i = j, j = after[i]!) {
+    const ix = xs[i]!;
+    const jx = xs[j]!;
+    if ((ix < minX && jx < minX) || (ix > maxX && jx > maxX)) continue;
+    const iy = ys[i]!;
+    const jy = ys[j]!;
+    if ((iy < minY && jy < minY) || (iy > maxY && jy > maxY)) continue;
     if (touches(ax, ay, px, py, ix, iy, jx, jy, i === end && step.meeting === null, j === a)) return false;
     if (step.meeting !== null && touches(px, py, ex, ey, ix, iy, jx, jy, i === end, false)) return false;
   }

@@ -8,7 +8,7 @@ import { createHash } from 'node:crypto';
 import { foldLineOf, layRules, type PlacementRule, usableRange } from '../cloth/lay-rules.js';
 import type { Cloth, LayMethod } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
-import { boundsOf, mirrorOutline, turnOutline } from '../geometry/outline.js';
+import { boundsOf, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -148,13 +148,7 @@ function lowerHalf(outline: Outline): Outline {
 /** Equal for outlines that differ only by a move and by the point they are listed from. */
 function formKey(outline: Outline): string {
   const { minX, minY } = boundsOf(outline);
-  const moved = outline.map(([x, y]): Point => [x - minX, y - minY]);
-  let first = 0;
-  moved.forEach(([x, y], i) => {
-    const [leastX, leastY] = moved[first]!;
-    if (x < leastX || (x === leastX && y < leastY)) first = i;
-  });
-  return JSON.stringify([...moved.slice(first), ...moved.slice(0, first)]);
+  return ringKey(outline.map(([x, y]): Point => [x - minX, y - minY]));
 }
 
 class ShapeTable {
