@@ -3,6 +3,7 @@
  * lay and prints a table row for each subject. A developer's tool.
  *
  * --seeds 1,2,3   --effort N (20) or --seconds N, or both   --workers N (2)   --times N: every quantity N times
+ * --seconds 20,60: one run, judged after 20 s and after 60 s, with a row for each
  * --out FILE.json: everything, with placements   --append FILE.md: the rows, dated, into the page's table
  */
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
@@ -10,7 +11,7 @@ import { parseArgs } from 'node:util';
 import { poseGarment } from '../src/bench/garment.js';
 import { type Instance, instanceSubject } from '../src/bench/instance.js';
 import { measure } from '../src/bench/run.js';
-import { labelOf, readNumber, readSeeds } from '../src/bench/settings.js';
+import { labelOf, readLimits, readNumber, readSeeds } from '../src/bench/settings.js';
 import { appendRows, tableHead, tableLine } from '../src/bench/table.js';
 import type { Row, Subject } from '../src/bench/types.js';
 import { formatFaults } from '../src/diagnostics/faults.js';
@@ -28,12 +29,9 @@ const { values, positionals } = parseArgs({
     append: { type: 'string' },
   },
 });
-const seconds = values.seconds === undefined ? null : readNumber('seconds', values.seconds, false);
-const effortUnsaid = seconds === null ? 20 : null;
 const settings = {
   seeds: readSeeds(values.seeds),
-  effort: values.effort === undefined ? effortUnsaid : readNumber('effort', values.effort, false),
-  seconds,
+  limits: readLimits(values.effort, values.seconds),
   workers: readNumber('workers', values.workers, true),
 };
 const times = readNumber('times', values.times, true);
@@ -51,14 +49,16 @@ function subjectsOf(file: string): readonly Subject[] {
 
 const rows: Row[] = [];
 for (const subject of positionals.flatMap(subjectsOf)) {
-  const row = await measure(subject, settings, tools);
-  if (rows.at(-1)?.sort !== row.sort) process.stdout.write(tableHead(row.sort));
-  process.stdout.write(tableLine(row, date));
-  if (row.runs.some(({ verified }) => !verified)) process.exitCode = 1;
-  rows.push(row);
+  const measured = await measure(subject, settings, tools);
+  if (rows.at(-1)?.sort !== subject.sort) process.stdout.write(tableHead(subject.sort));
+  for (const row of measured) {
+    process.stdout.write(tableLine(row, date));
+    if (row.runs.some(({ verified }) => !verified)) process.exitCode = 1;
+  }
+  rows.push(...measured);
   if (values.out !== undefined) writeFileSync(values.out, `${JSON.stringify(rows, null, 1)}\n`);
   if (values.append !== undefined) {
     const page = existsSync(values.append) ? readFileSync(values.append, 'utf8') : '';
-    writeFileSync(values.append, appendRows(page, [row], date));
+    writeFileSync(values.append, appendRows(page, measured, date));
   }
 }

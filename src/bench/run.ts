@@ -3,13 +3,15 @@
  * effort; seconds do not.
  */
 import { assert } from '../diagnostics/assert.js';
-import { search } from '../engine/search.js';
+import { type Search, startSearch } from '../engine/search.js';
 import type { Executor } from '../engine/types.js';
 import type { Limits, Row, Run, Subject } from './types.js';
 
-export interface BenchSettings extends Limits {
+export interface BenchSettings {
   readonly seeds: readonly number[];
   readonly workers: number;
+  /** From the shortest to the longest; each run goes on to the last and is judged at each. */
+  readonly limits: readonly Limits[];
 }
 
 export interface BenchTools {
@@ -19,61 +21,65 @@ export interface BenchTools {
   readonly clock: () => number;
 }
 
-/** One run with each seed. A subject for which no lay is found throws. */
-export async function measure(subject: Subject, settings: BenchSettings, tools: BenchTools): Promise<Row> {
-  assert(settings.seeds.length > 0, 'there is a seed to run with');
-  const runs: Run[] = [];
+/** One run with each seed; a row for each limit. A subject for which no lay is found throws. */
+export async function measure(subject: Subject, settings: BenchSettings, tools: BenchTools): Promise<readonly Row[]> {
+  const { seeds, limits, workers } = settings;
+  assert(seeds.length > 0 && limits.length > 0, 'there is something to run');
+  const bySeed: Run[][] = [];
   let bound = { um: 0, why: '' };
-  for (const seed of settings.seeds) {
-    const { run, result } = await runOnce(subject, seed, settings, tools);
-    runs.push(run);
-    bound = result.bound;
+  for (const seed of seeds) {
+    const executor = tools.startExecutor(workers);
+    try {
+      const startedAt = tools.clock();
+      const search = startSearch(subject.problem, { seed, executor });
+      bySeed.push(await runOnce(subject, seed, limits, search, () => tools.clock() - startedAt));
+      bound = search.bound;
+    } finally {
+      await executor.close();
+    }
   }
-  const { effort, seconds, workers } = settings;
-  return {
+  return limits.map((limit, l) => ({
     subject: subject.name,
     sort: subject.sort,
     copies: subject.copies,
-    limits: { effort, seconds },
+    limits: limit,
     workers,
     bound: bound.um / subject.unitUm,
     boundWhy: bound.why,
-    runs,
-  };
+    runs: bySeed.map((runs) => runs[l]!),
+  }));
 }
 
-async function runOnce(subject: Subject, seed: number, settings: BenchSettings, tools: BenchTools) {
-  const executor = tools.startExecutor(settings.workers);
-  const startedAt = tools.clock();
-  const passed = () => Math.round(1000 * (tools.clock() - startedAt)) / 1000;
+/** What was found at each limit, the first batch always included. */
+async function runOnce(
+  subject: Subject,
+  seed: number,
+  limits: readonly Limits[],
+  search: Search,
+  passed: () => number,
+): Promise<Run[]> {
+  const runs: Run[] = [];
   let first: Run['first'] | null = null;
-  try {
-    const result = await search(subject.problem, {
-      seed,
-      effort: settings.effort ?? Number.POSITIVE_INFINITY,
-      seconds: settings.seconds,
-      clock: tools.clock,
-      executor,
-      onProgress: ({ lengthUm }) => {
-        if (lengthUm !== null) first ??= { seconds: passed(), length: lengthUm / subject.unitUm };
-      },
-      interrupted: () => false,
-    });
-    const seconds = passed();
+  for (const limit of limits) {
+    while (!search.finished && (search.effort === 0 || !isReached(limit, search.effort, passed()))) {
+      const { lengthUm } = await search.step();
+      if (lengthUm !== null) first ??= { seconds: thousandths(passed()), length: lengthUm / subject.unitUm };
+    }
+    const seconds = thousandths(passed());
+    const result = search.result(false);
     const { solution, status, effort, reachedBy } = result;
     if (solution === null) throw new Error(`${subject.name}, seed ${seed}: ${status}`);
     const judged = subject.judge(solution, result, seed);
-    const run: Run = {
-      seed,
-      effort,
-      seconds,
-      first: first ?? { seconds, length: judged.length },
-      status,
-      reachedBy,
-      ...judged,
-    };
-    return { run, result };
-  } finally {
-    await executor.close();
+    first ??= { seconds, length: judged.length };
+    runs.push({ seed, effort, seconds, first, status, reachedBy, ...judged });
   }
+  return runs;
+}
+
+function isReached({ effort, seconds }: Limits, spent: number, passed: number): boolean {
+  return (effort !== null && spent >= effort) || (seconds !== null && passed >= seconds);
+}
+
+function thousandths(seconds: number): number {
+  return Math.round(1000 * seconds) / 1000;
 }
