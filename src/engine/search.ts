@@ -4,7 +4,8 @@
  * with more effort begins like one with less, and a run with the effort reached repeats its bytes.
  *
  * Batch 0 builds the plain orders; from each share of them a chain begins, which every batch goes on with. After a race
- * of some batches only the best of them go on. A chain that finds nothing shorter for long is over, and a new one
+ * of some batches only the best of them go on; one that falls behind gives its place to a second line of the best. A
+ * chain that finds nothing shorter for long is over, and a new one
  * begins from a random order. How many of these independent starts reach the best length tells how sure one may be of
  * it, and ends the search early.
  */
@@ -29,6 +30,10 @@ const lasting = 2;
 const taskEffort = 1 / 16;
 /** A chain is over when it found nothing shorter for so many batches, and one more for each thing. */
 const patientBatches = 6;
+/** A chain that is longer than the best by more than this share, and got no shorter for so many batches, gives up its
+ * place to a second line of the best one. */
+const behindShare = 0.002;
+const behindBatches = 24;
 /** Lengths no further apart than this count as the same. */
 const sameLengthUm = 100;
 /** The search ends when this many independent starts reached the best length, and half of all did. */
@@ -41,12 +46,18 @@ interface Found {
   readonly sumX: number;
 }
 
-/** An independent start: its best lay, its chain, when it last got shorter, and whether it has ended. */
+/** An independent start: its best lay, and whether nobody goes on with it. */
 interface Start {
   found: Found | null;
-  chain: Int32Array;
-  batch: number;
   isOver: boolean;
+}
+
+/** What one task of each batch goes on with: a chain of a start, the length it has, and when it last got shorter. */
+interface Line {
+  readonly start: Start;
+  chain: Int32Array;
+  lengthUm: Um;
+  batch: number;
 }
 
 interface State {
@@ -58,8 +69,8 @@ interface State {
   /** Effort at which the best length last became clearly shorter. */
   shortenedAt: number;
   readonly starts: Start[];
-  /** Those that each task of a batch goes on with. */
-  running: Start[];
+  /** One for each task of a batch. */
+  readonly lines: Line[];
 }
 
 /** A search that its owner drives batch by batch, so that several can share one effort. */
@@ -109,7 +120,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     best: null,
     shortenedAt: 0,
     starts: [],
-    running: [],
+    lines: [],
   };
   return {
     bound,
@@ -145,42 +156,46 @@ function emptyResult(bound: Bound): SearchResult {
 }
 
 async function runBatch(problem: Problem, settings: SearchSettings, state: State): Promise<void> {
-  chooseStarts(state);
-  const tasks = state.running.map((start, slot): Task => {
+  chooseLines(state);
+  const tasks = state.lines.map(({ chain }, slot): Task => {
     const number = state.batch * racing + slot;
-    const isNew = start.chain.length === 0;
-    const begin = isNew
-      ? state.batch === 0
-        ? startPlain(state.boundUm, slot)
-        : startFresh(state.boundUm)
-      : startChain(start.chain);
-    return { number, seed: settings.seed, start: begin };
+    if (chain.length > 0) return { number, seed: settings.seed, start: startChain(chain) };
+    const isFirst = state.batch === 0;
+    const start = isFirst ? startPlain(state.boundUm, slot) : startFresh(state.boundUm);
+    return { number, seed: settings.seed, start };
   });
   const results = await resultsInOrder(problem, tasks, settings);
   const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
   results.forEach((result, slot) => {
     state.effort += taskEffort * Math.max(1, Math.round(result.steps / taskSteps));
-    mergeResult(problem, state, state.running[slot]!, result);
+    mergeResult(problem, state, state.lines[slot]!, result);
   });
   if (state.best!.solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
   state.batch++;
 }
 
-/** Ends chains that lost the race or got no shorter for long, and begins new ones in their place. */
-function chooseStarts(state: State): void {
-  if (state.batch === raceBatches) {
-    // A stable order: of two equally good the first goes on.
-    state.running.sort((a, b) => compare(a.found!, b.found!));
-    for (const start of state.running.splice(lasting)) start.isOver = true;
+/** Ends lines that lost the race, fell behind or got no shorter for long, and begins others in their place. */
+function chooseLines(state: State): void {
+  const { lines, starts, batch } = state;
+  if (batch === raceBatches) {
+    // A stable order: of two equally long the first goes on.
+    lines.sort((a, b) => a.lengthUm - b.lengthUm);
+    lines.splice(lasting);
   }
-  const chains = state.batch < raceBatches ? racing : lasting;
-  for (let slot = 0; slot < chains; slot++) {
-    const start = state.running[slot];
-    if (start !== undefined && state.batch - start.batch <= patientBatches + state.things) continue;
-    if (start !== undefined) start.isOver = true;
-    state.running[slot] = { found: null, chain: new Int32Array(0), batch: state.batch, isOver: false };
-    state.starts.push(state.running[slot]!);
+  const count = batch < raceBatches ? racing : lasting;
+  for (let slot = 0; slot < count; slot++) {
+    const line = lines[slot];
+    const quiet = line === undefined ? Number.POSITIVE_INFINITY : batch - line.batch;
+    if (quiet > patientBatches + state.things) {
+      const start: Start = { found: null, isOver: false };
+      starts.push(start);
+      lines[slot] = { start, chain: new Int32Array(0), lengthUm: Number.POSITIVE_INFINITY, batch };
+    } else if (batch >= raceBatches && quiet > behindBatches) {
+      const first = lines.reduce((a, b) => (b.lengthUm < a.lengthUm ? b : a));
+      if (line!.lengthUm > first.lengthUm * (1 + behindShare)) lines[slot] = { ...first, batch };
+    }
   }
+  for (const start of starts) start.isOver = !lines.some((line) => line.start === start);
 }
 
 /** Results by task number; lost ones are done here. The first of two for the same task counts. */
@@ -196,15 +211,17 @@ async function resultsInOrder(
   return tasks.map((task) => byNumber.get(task.number) ?? runTask(problem, task));
 }
 
-function mergeResult(problem: Problem, state: State, start: Start, { best, chain }: TaskResult): void {
-  start.chain = chain;
+function mergeResult(problem: Problem, state: State, line: Line, { best, chain }: TaskResult): void {
+  line.chain = chain;
   if (best.length === 0) return;
   const solution = decodeSolution(problem, best);
   const found: Found = { solution, sumX: sumOfX(solution) };
   if (state.best === null || compare(found, state.best) < 0) state.best = found;
-  if (start.found !== null && compare(found, start.found) >= 0) return;
-  start.found = found;
-  start.batch = state.batch;
+  const { start } = line;
+  if (start.found === null || compare(found, start.found) < 0) start.found = found;
+  if (solution.lengthUm >= line.lengthUm) return;
+  line.lengthUm = solution.lengthUm;
+  line.batch = state.batch;
 }
 
 /** Length, then the sum of x; of equal ones the earlier task's counts. */
