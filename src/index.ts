@@ -21,6 +21,8 @@ import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
+import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
+import { proofPieces } from './report/proof.js';
 import type { LengthUnit } from './units/types.js';
 
 export interface PlanOptions extends Wishes {
@@ -166,6 +168,28 @@ function clashOf(file: string, orders: readonly Order[]): Fault | null {
   const what = `two lays would both be written as ${twice}`;
   const fix = 'give its materials and cloths names that differ in letters or digits';
   return makeFault('output-clash', { file, line: 1, column: 1 }, null, what, fix);
+}
+
+export interface DrawnPieces {
+  /** File name without folder and ending, for example `slipway-apron-pieces`. */
+  readonly name: string;
+  /** Every edge of every piece, for the terminal. */
+  readonly lines: readonly string[];
+  readonly svg: string;
+  readonly pdf: Uint8Array;
+  readonly notices: readonly Fault[];
+}
+
+/** Proof of entry: all pieces of a cut list drawn as they were typed, never searched. */
+export async function drawPieces(file: string, text: string, page: 'a4' | 'letter'): Promise<Result<DrawnPieces>> {
+  const read = readCutList(text, file);
+  if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
+  const cutList = read.value;
+  const { drawProof } = await import('./marker/draw-proof.js');
+  const drawn = await drawProof(proofPieces(cutList), { title: cutList.title, units: cutList.units, page });
+  const name = [baseName(file), 'pieces'].map(fileWord).join('-');
+  const lines = [cutList.title, ...edgesAsDrawn(cutList), ...seamsAsRead(cutList)];
+  return { ok: true, value: { name, lines, ...drawn, notices: cutList.notices } };
 }
 
 /** Reads and checks a cut list, never searches. */

@@ -31,6 +31,12 @@ export interface TypedCheckOptions {
   readonly strict?: true;
 }
 
+export interface TypedDrawOptions {
+  readonly out?: string;
+  readonly page?: string;
+  readonly strict?: true;
+}
+
 export type Typed =
   | { readonly command: 'plan'; readonly cutLists: readonly string[]; readonly options: TypedPlanOptions }
   | {
@@ -39,13 +45,14 @@ export type Typed =
       readonly cutList: string | null;
       readonly options: TypedCheckOptions;
     }
+  | { readonly command: 'draw'; readonly cutList: string; readonly options: TypedDrawOptions }
   /** A command that belongs to the program but not to this version. */
   | { readonly command: 'later'; readonly name: string }
   /** Help or version was asked for: print it and be done. */
   | { readonly command: 'show'; readonly text: string }
   | { readonly command: 'wrong'; readonly message: string };
 
-const laterCommands = ['compare', 'draw', 'import', 'print'];
+const laterCommands = ['compare', 'import', 'print'];
 
 /** @param version printed for --version */
 export function parseArguments(words: readonly string[], version: string): Typed {
@@ -69,15 +76,15 @@ export function parseArguments(words: readonly string[], version: string): Typed
     if (error.exitCode === 0) return { command: 'show', text: shown };
     return { command: 'wrong', message: usageMessage(error, words) };
   }
-  return typed ?? { command: 'wrong', message: 'give a command: plan or check' };
+  return typed ?? { command: 'wrong', message: 'give a command: plan, check or draw' };
 }
 
 /** Commander's sentence on one line, without its own prefix. */
 function usageMessage(error: CommanderError, words: readonly string[]): string {
-  if (error.code === 'commander.help') return 'give a command: plan or check';
+  if (error.code === 'commander.help') return 'give a command: plan, check or draw';
   const sentence = error.message.replace(/^error: /, '').replace(/\n\((.*)\)$/s, ' ($1)');
   if (error.code !== 'commander.unknownCommand') return sentence;
-  return `${sentence}; the commands are plan and check (shortlay plan ${words[0]} plans a cut list of that name)`;
+  return `${sentence}; the commands are plan, check and draw (shortlay plan ${words[0]} plans a cut list of that name)`;
 }
 
 function makeProgram(version: string, found: (typed: Typed) => void): Command {
@@ -89,6 +96,7 @@ function makeProgram(version: string, found: (typed: Typed) => void): Command {
     .addHelpText('after', '\nHelp for one command: shortlay plan --help');
   addPlan(program, found);
   addCheck(program, found);
+  addDraw(program, found);
   for (const name of laterCommands) {
     program
       .command(`${name} [words...]`, { hidden: true })
@@ -137,4 +145,15 @@ function addCheck(program: Command, found: (typed: Typed) => void): void {
     .action((file: string, cutList: string | undefined, options: TypedCheckOptions) =>
       found({ command: 'check', file, cutList: cutList ?? null, options }),
     );
+}
+
+function addDraw(program: Command, found: (typed: Typed) => void): void {
+  program
+    .command('draw <cutlist>')
+    .description('every piece as it was typed, on paper (SVG and PDF) and edge by edge in the terminal')
+    .helpOption('-h, --help', 'print this help')
+    .option('--out <folder>', 'where the files go (lays/ beside the cut list)')
+    .option('--page <size>', 'paper: a4 or letter (a4)')
+    .option('--strict', 'end with 1 when there is a warning')
+    .action((cutList: string, options: TypedDrawOptions) => found({ command: 'draw', cutList, options }));
 }

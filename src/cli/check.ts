@@ -36,9 +36,12 @@ function isLay(text: string): boolean {
 
 async function checkCutListFile(world: World, { strict }: CheckSettings, input: Input): Promise<number> {
   const { checkCutList } = await import('../index.js');
-  const { piecesAsRead } = await import('../report/pieces-as-read.js');
+  const { piecesAsRead, seamsAsRead } = await import('../report/pieces-as-read.js');
   const { cutList, faults } = checkCutList(input.path, input.text);
-  if (cutList !== null) world.out(plainText(`${cutList.title}\n${piecesAsRead(cutList).join('\n')}\n`));
+  if (cutList !== null) {
+    const lines = [cutList.title, ...piecesAsRead(cutList), ...seamsAsRead(cutList)];
+    world.out(plainText(`${lines.join('\n')}\n`));
+  }
   const errors = count(faults, 'error');
   if (faults.length > 0) world.err(plainText(`${formatFaults(faults)}\n`));
   if (errors === 0) world.out(`no faults${alsoInWords(faults)}\n`);

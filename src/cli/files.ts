@@ -62,9 +62,10 @@ export async function checkFolder(world: World, folder: string): Promise<Fault |
 
 const fixOut = 'name another folder with --out';
 
-/** One lay's files: the lay itself first, then what is drawn from it. */
-export interface LayFiles {
-  readonly layPath: string;
+/** Files of one answer, for one folder: a lay, if there is one, first, then what is drawn. */
+export interface OutputFiles {
+  readonly folder: string;
+  readonly layPath: string | null;
   readonly files: readonly { readonly path: string; readonly bytes: Uint8Array }[];
 }
 
@@ -75,24 +76,24 @@ export interface Written {
 }
 
 /**
- * Writes one lay's files, unless one of them is the input or the lay there is somebody's own work.
+ * Writes them, unless one of them is the input or the lay there is somebody's own work.
  * @param isOurs whether a text is a lay just as this program wrote it
  */
-export async function writeLayFiles(
+export async function writeFiles(
   world: World,
-  lay: LayFiles,
+  output: OutputFiles,
   input: Input,
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Written> {
   const files: string[] = [];
   try {
-    const fault = await guard(world, lay, input, isOurs);
+    const fault = await guard(world, output, input, isOurs);
     if (fault !== null) return { files, fault };
-    await world.makeFolder(dirname(lay.layPath));
+    await world.makeFolder(output.folder);
   } catch (error) {
-    return { files, fault: writeFault(lay.layPath, error, fixOut) };
+    return { files, fault: writeFault(output.files[0]!.path, error, fixOut) };
   }
-  for (const { path, bytes } of lay.files) {
+  for (const { path, bytes } of output.files) {
     try {
       await world.write(path, bytes);
       files.push(path);
@@ -109,7 +110,7 @@ export function writeFault(path: string, error: unknown, fix: string): Fault {
 
 async function guard(
   world: World,
-  { layPath, files }: LayFiles,
+  { layPath, files }: OutputFiles,
   input: Input,
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Fault | null> {

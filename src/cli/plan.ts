@@ -4,7 +4,7 @@ import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { PlanAnswer } from '../index.js';
 import { exitCodes } from './exit-codes.js';
-import { checkFolder, editedCode, type Input, outputFolder, readInput, type Written, writeLayFiles } from './files.js';
+import { checkFolder, editedCode, type Input, outputFolder, readInput, type Written, writeFiles } from './files.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
 import { type ProgressLine, progressLine } from './progress.js';
@@ -134,7 +134,7 @@ async function writeAll(world: World, settings: PlanSettings, input: Input, answ
       { path: `${base}.svg`, bytes: Buffer.from(output.svg, 'utf8') },
       { path: `${base}.pdf`, bytes: output.pdf },
     ];
-    all.push(await writeLayFiles(world, { layPath: `${base}.lay.json`, files }, input, isOurs));
+    all.push(await writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, input, isOurs));
   }
   return all;
 }

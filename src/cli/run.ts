@@ -3,7 +3,7 @@ import { parseArguments } from './arguments.js';
 import { exitCodes } from './exit-codes.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
-import { checkPlan } from './settings.js';
+import { checkDraw, checkPlan } from './settings.js';
 import type { World } from './world.js';
 
 /**
@@ -27,12 +27,18 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
     case 'wrong':
       return tellUsage(world, [typed.message]);
     case 'later':
-      return tellUsage(world, [`${typed.name} is not supported yet: this version knows plan and check`]);
+      return tellUsage(world, [`${typed.name} is not supported yet: this version knows plan, check and draw`]);
     case 'plan': {
       const checked = checkPlan(typed.cutLists, typed.options, world.cores);
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runPlan } = await import('./plan.js');
       return runPlan(world, checked.value);
+    }
+    case 'draw': {
+      const checked = checkDraw(typed.cutList, typed.options);
+      if (!checked.ok) return tellUsage(world, checked.problems);
+      const { runDraw } = await import('./draw.js');
+      return runDraw(world, checked.value);
     }
     case 'check': {
       const { write = false, strict = false } = typed.options;

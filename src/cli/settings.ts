@@ -3,7 +3,7 @@ import { type LayMethod, layMethods } from '../cloth/types.js';
 import type { PlanOptions } from '../index.js';
 import { parseLength } from '../units/length.js';
 import { coordinateMaxUm, type Um } from '../units/types.js';
-import type { TypedPlanOptions } from './arguments.js';
+import type { TypedDrawOptions, TypedPlanOptions } from './arguments.js';
 
 /** What the library is asked, and what only the program needs to know. */
 export interface PlanSettings extends PlanOptions {
@@ -12,6 +12,14 @@ export interface PlanSettings extends PlanOptions {
   readonly out: string | null;
   readonly json: boolean;
   readonly quiet: boolean;
+  readonly strict: boolean;
+}
+
+/** What `draw` is asked. */
+export interface DrawSettings {
+  readonly cutList: string;
+  readonly out: string | null;
+  readonly page: 'a4' | 'letter';
   readonly strict: boolean;
 }
 
@@ -42,13 +50,29 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     seed: reader.number('--seed', typed.seed, { above: -1, max: seedMax, whole: true }) ?? 1,
     workers: reader.number('--workers', typed.workers, { above: 0, max: workersMax, whole: true }) ?? cores,
     out: typed.out ?? null,
-    page: reader.choice('--page', typed.page, ['a4', 'letter']) ?? 'a4',
+    page: readPage(reader, typed.page),
     json: typed.json ?? false,
     quiet: typed.quiet ?? false,
     strict: typed.strict ?? false,
   };
-  if (typed.out === '') problems.push(wrongValue('--out', '', 'the name of a folder'));
+  checkOut(typed.out, problems);
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
+}
+
+export function checkDraw(cutList: string, typed: TypedDrawOptions): Checked<DrawSettings> {
+  const problems: string[] = [];
+  const page = readPage(readerOf(problems), typed.page);
+  checkOut(typed.out, problems);
+  if (problems.length > 0) return { ok: false, problems };
+  return { ok: true, value: { cutList, out: typed.out ?? null, page, strict: typed.strict ?? false } };
+}
+
+function readPage(reader: ReturnType<typeof readerOf>, typed: string | undefined): 'a4' | 'letter' {
+  return reader.choice('--page', typed, ['a4', 'letter']) ?? 'a4';
+}
+
+function checkOut(out: string | undefined, problems: string[]): void {
+  if (out === '') problems.push(wrongValue('--out', '', 'the name of a folder'));
 }
 
 /** The one wording for a wrong value. */

@@ -14,17 +14,21 @@ export interface ReadAllowances {
 
 const range = { least: 0, most: smallLengthMax, expected: 'an allowance' };
 
-/** Without the key there is no allowance. */
+/**
+ * Without the key there is no allowance.
+ * @param folded edges on the fold
+ */
 export function readAllowances(
   node: SourceNode | null,
   corners: readonly Corner[],
   materials: readonly string[],
+  folded: readonly number[],
   context: Context,
 ): ReadAllowances {
-  const none = { byEdge: corners.map(() => 0), place: null };
+  const none: EdgeAllowances = { byEdge: corners.map(() => 0), rest: 0, place: null };
   if (node === null) return { byMaterial: new Map(), byDefault: none };
   if (node.kind !== 'map' || !namesMaterial(node, corners, materials)) {
-    return { byMaterial: new Map(), byDefault: readOne(node, corners, context) ?? none };
+    return { byMaterial: new Map(), byDefault: readOne(node, corners, folded, context) ?? none };
   }
   const byMaterial = new Map<string, EdgeAllowances>();
   for (const { key, keyPlace, value } of node.entries) {
@@ -32,7 +36,7 @@ export function readAllowances(
       const fix = `name one of its materials: ${materials.join(', ')}`;
       context.fault('allowance-material', keyPlace, `allowance for "${key}", which the piece is not cut from`, fix);
     } else {
-      byMaterial.set(key, readOne(value, corners, context) ?? none);
+      byMaterial.set(key, readOne(value, corners, folded, context) ?? none);
     }
   }
   for (const material of materials) {
@@ -55,10 +59,15 @@ function namesMaterial(node: MapNode, corners: readonly Corner[], materials: rea
 }
 
 /** One length for all edges, or `all` and then single edges and runs. */
-function readOne(node: SourceNode, corners: readonly Corner[], context: Context): EdgeAllowances | null {
+function readOne(
+  node: SourceNode,
+  corners: readonly Corner[],
+  folded: readonly number[],
+  context: Context,
+): EdgeAllowances | null {
   if (node.kind === 'scalar') {
     const um = readLength(node, range, context);
-    return um === null ? null : { byEdge: corners.map(() => um), place: node.place };
+    return um === null ? null : { byEdge: corners.map(() => um), rest: um, place: node.place };
   }
   if (node.kind !== 'map') {
     const what = `found ${describe(node)}, expected a length or {all: 1, A-B: 3}`;
@@ -79,5 +88,22 @@ function readOne(node: SourceNode, corners: readonly Corner[], context: Context)
       byEdge[edge] = um;
     }
   }
-  return { byEdge: byEdge.map((um) => um ?? base ?? 0), place: node.place };
+  if (all === undefined) tellUnsaid(node, byEdge, corners, folded, context);
+  const rest = base ?? 0;
+  return { byEdge: byEdge.map((um) => um ?? rest), rest, place: node.place };
+}
+
+/** Without `all`, an edge that is not named has no allowance; the fold edge needs none. */
+function tellUnsaid(
+  { place }: MapNode,
+  byEdge: readonly (Um | null)[],
+  corners: readonly Corner[],
+  folded: readonly number[],
+  context: Context,
+): void {
+  const unsaid = [...corners.keys()].filter((edge) => byEdge[edge] === null && !folded.includes(edge));
+  if (unsaid.length === 0) return;
+  const names = unsaid.map((edge) => `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`);
+  const what = `no allowance is given for ${names.join(', ')}`;
+  context.fault('allowance-unsaid', place, what, 'add "all: 1", or name them with 0 if that is meant', 'notice');
 }

@@ -31,13 +31,24 @@ function canonicalPiece(piece: DeclaredPiece) {
     cut: materials.map((material) => ({
       material,
       text: piece.cut.find((entry) => entry.material === material)!.text,
-      allowance: (piece.allowanceByMaterial.get(material) ?? piece.allowanceDefault).byEdge,
+      allowance: allowanceOf(piece, material),
     })),
     cornerStyles: piece.cornerStyles,
     notches: piece.notches.map(({ value }) => value),
     awl: piece.awl.map(({ value }) => value),
+    darts: piece.darts.map(({ value }) => value),
+    pleats: piece.pleats.map(({ value }) => value),
+    match: piece.match.map(({ value }) => value),
+    hole: piece.hole,
+    parts: piece.parts,
+    tilt: piece.tiltMaxMicrodegrees,
     turn: piece.turn,
   };
+}
+
+function allowanceOf({ allowanceByMaterial, allowanceDefault }: DeclaredPiece, material: string) {
+  const { byEdge, rest } = allowanceByMaterial.get(material) ?? allowanceDefault;
+  return { byEdge, rest };
 }
 
 function canonicalCloth({ cloth, materials, method }: DeclaredCloth) {

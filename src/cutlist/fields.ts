@@ -177,3 +177,21 @@ export function readYesNo(node: SourceNode, context: Context): boolean | null {
   if (text === 'no' || text === 'false') return false;
   return refuse(node, 'yes or no', context);
 }
+
+/** Limits of a bare number. */
+export interface NumberRange {
+  readonly least: number;
+  readonly most: number;
+  readonly expected: string;
+  readonly whole?: boolean;
+}
+
+/** A bare number, such as degrees, in decimals with a point. */
+export function readNumber(node: SourceNode, range: NumberRange, context: Context): number | null {
+  if (node.kind !== 'scalar') return refuse(node, range.expected, context);
+  const text = node.text.trim();
+  const value = Number(text);
+  const isNumber = /^-?\d{1,9}(\.\d{1,9})?$/.test(text) && (range.whole !== true || Number.isInteger(value));
+  if (isNumber && value >= range.least && value <= range.most) return value;
+  return refuse(node, range.expected, context);
+}

@@ -11,6 +11,7 @@ export const limits = {
   flatPoints: 3_000,
   flatPointsInAll: 30_000,
   marks: 500,
+  seams: 500,
   /** Copies that one wording may ask for. */
   copies: 1_000,
   nameLength: 100,

@@ -1,12 +1,16 @@
 /** One piece of the cut list: its keys -> a declared piece, or its faults. */
 import type { Located, Place } from '../diagnostics/types.js';
+import type { CornerStyle } from '../geometry/allowance.js';
 import { lengthOf, runPoints } from '../pieces/grain-frame.js';
+import { notchDepth } from '../pieces/marks.js';
 import type {
-  CornerStyle,
+  DeclaredDart,
   DeclaredGrain,
   DeclaredNotch,
   DeclaredPiece,
+  DeclaredPleat,
   EdgeRun,
+  MatchPoint,
   MaterialCut,
 } from '../pieces/types.js';
 import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
@@ -15,6 +19,7 @@ import type { Point, Um } from '../units/types.js';
 import { readAllowances } from './allowance.js';
 import type { Context } from './context.js';
 import { parseWording, wordingForms } from './cut-wording.js';
+import type { Borrow } from './edge-names.js';
 import {
   asList,
   asMap,
@@ -23,6 +28,7 @@ import {
   readChoice,
   readKeys,
   readLength,
+  readNumber,
   readPoint,
   readText,
   readYesNo,
@@ -30,14 +36,12 @@ import {
 } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
 import { parseRun, readRun } from './runs.js';
-import { type ReadShape, readShape, shapesLater } from './shape.js';
+import { type ReadShape, readShape, shapeKeys, shapesLater } from './shape.js';
 
 export const pieceTable = {
   known: [
-    'outline',
+    ...shapeKeys,
     'curves',
-    'path',
-    'rectangle',
     'like',
     'drawn',
     'fold',
@@ -47,18 +51,21 @@ export const pieceTable = {
     'corner',
     'notches',
     'awl',
+    'darts',
+    'pleats',
+    'turn',
+    'tilt',
+    'match',
     'measured',
     'size',
     'note',
   ],
-  later: [...shapesLater, 'darts', 'pleats', 'turn', 'tilt', 'match'],
+  later: shapesLater,
 } as const;
 
 export const drawnWords = ['net', 'cut'] as const;
 export type Drawn = (typeof drawnWords)[number];
 
-/** Depth of a notch that gives none. Common practice, no source. */
-const notchDepth: Um = 4_000;
 /** A tape may differ this much from the drawing. Common practice, no source. */
 const measureTolerance: Um = 3_000;
 
@@ -76,12 +83,13 @@ export interface NamedKeys {
 export function readPiece(
   { id, place, keys, shapeComesLater }: NamedKeys,
   drawnForAll: Drawn | null,
+  borrow: Borrow,
   context: Context,
 ): DeclaredPiece | null {
   const before = context.errorCount;
   const cut = readCut(keys, place, context);
   const drawn = readDrawn(keys, place, drawnForAll, context);
-  const shape = shapeComesLater ? null : readShape(keys, place, context);
+  const shape = shapeComesLater ? null : readShape(keys, place, borrow, context);
   const size = readOptional(keys, 'size', context, 'a size, such as 38 or M');
   const note = readOptional(keys, 'note', context, 'a note');
   if (shape === null) return null;
@@ -89,11 +97,17 @@ export function readPiece(
   const fold = readFold(read);
   const grain = readGrain(read, place);
   const materials = cut.map(({ material }) => material);
-  const allowances = readAllowances(keys.get('allowance')?.value ?? null, shape.corners, materials, context);
+  const allowanceNode = keys.get('allowance')?.value ?? null;
+  const allowances = readAllowances(allowanceNode, shape.corners, materials, fold?.value.edges ?? [], context);
   if (drawn === 'net' && !keys.has('allowance')) tellNoAllowance(place, context);
   const cornerStyles = readCorners(read);
   const notches = readNotches(read);
   const awl = readAwl(read);
+  const darts = readDarts(read);
+  const pleats = readPleats(read);
+  const match = readMatch(read);
+  const turn = keys.has('turn') ? readYesNo(keys.get('turn')!.value, context) : null;
+  const tilt = readTilt(keys, context);
   const measured = readMeasured(read);
   if (context.errorCount > before || grain === null || drawn === null) return null;
   const piece: DeclaredPiece = {
@@ -112,8 +126,14 @@ export function readPiece(
     cornerStyles,
     notches,
     awl,
+    darts,
+    pleats,
+    match,
+    hole: shape.hole,
+    parts: shape.parts,
+    tiltMaxMicrodegrees: tilt,
     measured,
-    turn: null,
+    turn,
   };
   checkMeasured(piece, context);
   return context.errorCount > before ? null : piece;
@@ -209,21 +229,25 @@ function readGrain(reading: Reading, place: Place): Located<DeclaredGrain> | nul
     if (!foot || !head) return null;
     return { value: { foot: foot.value, head: head.value, cross: false }, place: value.place };
   }
-  const edge = value.kind === 'map' ? readGrainEdge(value, context) : value;
-  const run = edge === null ? null : readRun(edge, shape.corners, context);
-  if (run === null) return null;
+  const read = value.kind === 'map' ? readGrainMap(value, context) : { edge: value, cross: false };
+  const run = read === null ? null : readRun(read.edge, shape.corners, context);
+  if (read === null || run === null) return null;
   const ends = runEnds(run, shape);
-  return { value: { foot: ends[0], head: ends[1], cross: false }, place: value.place };
+  return { value: { foot: ends[0], head: ends[1], cross: read.cross }, place: value.place };
 }
 
-const grainTable = { known: ['edge'], later: ['also'] };
+const grainTable = { known: ['edge', 'also'], later: [] };
 
-/** The edge of `grain: {edge: A-D}`. */
-function readGrainEdge(map: MapNode, context: Context): SourceNode | null {
+/** `grain: {edge: A-D, also: cross}`. */
+function readGrainMap(map: MapNode, context: Context): { edge: SourceNode; cross: boolean } | null {
   const before = context.errorCount;
-  const edge = readKeys(map, grainTable, context).get('edge');
-  if (edge !== undefined || context.errorCount > before) return edge?.value ?? null;
-  return refuse(map, 'an edge, or two points, foot and head', context, 'bad-grain');
+  const keys = readKeys(map, grainTable, context);
+  const edge = keys.get('edge');
+  const also = keys.get('also');
+  if (also !== undefined) readChoice(also.value, ['cross'], [], context);
+  if (context.errorCount > before) return null;
+  if (edge === undefined) return refuse(map, 'an edge, or two points, foot and head', context, 'bad-grain');
+  return { edge: edge.value, cross: also !== undefined };
 }
 
 function runEnds(run: EdgeRun, shape: ReadShape): readonly [Point, Point] {
@@ -232,35 +256,46 @@ function runEnds(run: EdgeRun, shape: ReadShape): readonly [Point, Point] {
   return run.reversed ? [first.at(-1)!, last[0]!] : [first[0]!, last.at(-1)!];
 }
 
+const cornerWords = ['plain', 'square', 'hem'] as const;
+
 function readCorners({ shape, keys, context }: Reading): CornerStyle[] {
   const styles: CornerStyle[] = shape.corners.map(() => 'plain');
   const entry = keys.get('corner');
   const map = entry === undefined ? null : asMap(entry.value, 'corners with styles, {E: plain}', context);
   for (const { key, keyPlace, value } of map?.entries ?? []) {
-    if (!shape.corners.some(({ label }) => label === key)) {
+    const corner = shape.corners.findIndex(({ label }) => label === key);
+    if (corner === -1) {
       const labels = shape.corners.map(({ label }) => label).join(', ');
       context.fault('no-such-corner', keyPlace, `there is no corner "${key}"`, `its corners are ${labels}`);
     }
-    readChoice(value, ['plain'], ['square', 'hem'], context);
+    const style = readChoice(value, cornerWords, [], context);
+    if (corner !== -1 && style !== null) styles[corner] = style;
   }
   return styles;
 }
 
-const notchTable = { known: ['edge', 'at', 'depth', 'double'], later: [] };
-
-function readNotches({ shape, keys, context }: Reading): Located<DeclaredNotch>[] {
-  const entry = keys.get('notches');
-  const list = entry === undefined ? null : asList(entry.value, 'a list of notches [{edge: A-B, at: 10}]', context);
+/** The maps of a list such as notches: [{edge: A-B, at: 10}], each with its edge and its place along it. */
+function readAlongEdges<T>(
+  key: string,
+  form: string,
+  more: readonly string[],
+  { shape, keys, context }: Reading,
+  complete: (run: EdgeRun, atUm: Um, found: Keys, place: Place) => T | null,
+): Located<T>[] {
+  const entry = keys.get(key);
+  const list = entry === undefined ? null : asList(entry.value, `a list of ${key}, each ${form}`, context);
   if (list !== null && list.items.length > limits.marks)
-    refuse(list, `at most ${limits.marks} notches`, context, 'too-many');
-  return (list?.items ?? []).slice(0, limits.marks).flatMap((item): Located<DeclaredNotch>[] => {
-    const map = asMap(item, 'a notch {edge: A-B, at: 10}', context);
+    refuse(list, `at most ${limits.marks} ${key}`, context, 'too-many');
+  return (list?.items ?? []).slice(0, limits.marks).flatMap((item): Located<T>[] => {
+    const map = asMap(item, form, context);
     if (map === null) return [];
-    const found = readKeys(map, notchTable, context);
+    const before = context.errorCount;
+    const found = readKeys(map, { known: ['edge', 'at', ...more], later: [] }, context);
     const edge = found.get('edge');
     const at = found.get('at');
+    if (context.errorCount > before) return [];
     if (edge === undefined || at === undefined) {
-      refuse(item, 'a notch with edge and at', context);
+      refuse(item, form, context);
       return [];
     }
     const run = readRun(edge.value, shape.corners, context);
@@ -269,14 +304,83 @@ function readNotches({ shape, keys, context }: Reading): Located<DeclaredNotch>[
       { least: 0, most: coordinateMax, expected: 'a distance along the edge' },
       context,
     );
+    const value = run === null || atUm === null ? null : complete(run, atUm, found, item.place);
+    return value === null ? [] : [{ value, place: item.place }];
+  });
+}
+
+function readNotches(reading: Reading): Located<DeclaredNotch>[] {
+  const { context } = reading;
+  return readAlongEdges('notches', 'a notch {edge: A-B, at: 10}', ['depth', 'double'], reading, (run, atUm, found) => {
     const depth = found.get('depth');
     const depthRange = { least: 500, most: 50_000, expected: 'a notch depth' };
     const depthUm = depth === undefined ? notchDepth : readLength(depth.value, depthRange, context);
     const twice = found.get('double');
     const double = twice === undefined ? false : readYesNo(twice.value, context);
-    if (run === null || atUm === null || depthUm === null || double === null) return [];
-    return [{ value: { run, atUm, depthUm, double }, place: item.place }];
+    return depthUm === null || double === null ? null : { run, atUm, depthUm, double };
   });
+}
+
+function readDarts(reading: Reading): Located<DeclaredDart>[] {
+  const { context } = reading;
+  const example = 'a dart {edge: A-B, at: 10, width: 2.5, tip: [8, 12]}';
+  return readAlongEdges('darts', example, ['width', 'tip'], reading, (run, atUm, found, place) => {
+    const [width, tip] = [found.get('width'), found.get('tip')];
+    if (width === undefined || tip === undefined) {
+      return context.fault('dart-measures', place, 'a dart without its width or its tip', `write ${example}`);
+    }
+    const widthUm = readLength(width.value, { least: 1_000, most: coordinateMax, expected: 'a dart width' }, context);
+    const point = readPiecePoint(tip.value, reading);
+    return widthUm === null || point === null ? null : { run, atUm, widthUm, tip: point.value };
+  });
+}
+
+function readPleats(reading: Reading): Located<DeclaredPleat>[] {
+  const { context } = reading;
+  const example = 'a pleat {edge: A-B, at: 10, depth: 2}';
+  return readAlongEdges('pleats', example, ['depth'], reading, (run, atUm, found, place) => {
+    const depth = found.get('depth');
+    if (depth === undefined) {
+      return context.fault('pleat-measures', place, 'a pleat without its depth', `write ${example}`);
+    }
+    const depthUm = readLength(depth.value, { least: 500, most: coordinateMax, expected: 'a pleat depth' }, context);
+    return depthUm === null ? null : { run, atUm, depthUm };
+  });
+}
+
+const matchWays = ['along', 'across', 'both'] as const;
+
+function readMatch(reading: Reading): Located<MatchPoint>[] {
+  const { keys, context } = reading;
+  const entry = keys.get('match');
+  const example = 'a match point {point: [9, 0], group: hip}';
+  const list = entry === undefined ? null : asList(entry.value, `a list, each ${example}`, context);
+  if (list !== null && list.items.length > limits.marks)
+    refuse(list, `at most ${limits.marks} match points`, context, 'too-many');
+  return (list?.items ?? []).slice(0, limits.marks).flatMap((item): Located<MatchPoint>[] => {
+    const map = asMap(item, example, context);
+    if (map === null) return [];
+    const before = context.errorCount;
+    const found = readKeys(map, { known: ['point', 'group', 'way'], later: [] }, context);
+    const [point, group, way] = [found.get('point'), found.get('group'), found.get('way')];
+    if (context.errorCount > before) return [];
+    if (point === undefined || group === undefined) {
+      refuse(item, example, context);
+      return [];
+    }
+    const at = readPiecePoint(point.value, reading);
+    const name = readText(group.value, 'the name of a match group', context);
+    const direction = way === undefined ? 'both' : readChoice(way.value, matchWays, [], context);
+    if (at === null || name === null || direction === null) return [];
+    return [{ value: { at: at.value, group: name, way: direction }, place: item.place }];
+  });
+}
+
+function readTilt(keys: Keys, context: Context): number {
+  const entry = keys.get('tilt');
+  if (entry === undefined) return 0;
+  const range = { least: 0, most: 45, expected: 'degrees from 0 to 45' };
+  return Math.round((readNumber(entry.value, range, context) ?? 0) * 1_000_000);
 }
 
 function readAwl(reading: Reading): Located<Point>[] {

@@ -13,13 +13,15 @@ import type { LengthUnit } from '../units/types.js';
 import { hashCutList } from './canonical.js';
 import { readCloth } from './cloth.js';
 import { Context } from './context.js';
+import { type Borrow, makeBorrow } from './edge-names.js';
 import { asMap, isName, nameFix, nearest, readChoice, readKeys, readText, refuse, shorten } from './fields.js';
 import { limits } from './limits.js';
 import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
-import { flatPointsOf, shapeKeys, shapeParts, shapesLater } from './shape.js';
+import { readSeams } from './seams.js';
+import { flatPointsOf, type ReadShape, readShape, shapeKeys, shapeParts, shapesLater } from './shape.js';
 import type { CutList } from './types.js';
 
-const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths'], later: ['seams'] } as const;
+const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths', 'seams'], later: [] } as const;
 const unitWords: readonly LengthUnit[] = ['cm', 'mm', 'in'];
 
 /**
@@ -43,6 +45,7 @@ export function readCutList(text: string, file: string): Result<CutList> {
   const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
   const cloths = readCloths(keys.get('cloths'), start, context);
   checkMaterials(pieces, cloths, context);
+  const seams = readSeams(keys.get('seams'), new Map(pieces.map(({ id, piece }) => [id, piece])), context);
   const all = withoutRepeats(faults);
   // How things were read matters only once they can be read.
   if (hasErrors(all) || title === null)
@@ -55,6 +58,7 @@ export function readCutList(text: string, file: string): Result<CutList> {
     units: context.units,
     pieces: read,
     cloths: offered,
+    seams,
     sha256: hashCutList(title, read, offered),
     notices: all,
   };
@@ -132,6 +136,13 @@ function readPieces(
   const byName = new Map<string, KeyedPiece>();
   for (const { name, place, node, own } of maps)
     byName.set(name, { place, own, keys: readKeys(node, pieceTable, own) });
+  // What is wrong with a lent shape is told once, where its own piece is read.
+  const shapeOf = (id: string, borrow: Borrow): ReadShape | null => {
+    const quiet = new Context(context.units, null, []);
+    const keys = resolveLike(id, new Map([...byName].map(([other, each]) => [other, { ...each, own: quiet }])));
+    return keys === null ? null : readShape(keys, byName.get(id)!.place, borrow, quiet);
+  };
+  const borrowFor = makeBorrow(byName, shapeOf);
   let points = 0;
   const read = maps.map(({ name, place, node, own }): ReadPieceEntry => {
     const keys = resolveLike(name, byName);
@@ -143,7 +154,7 @@ function readPieces(
       keys,
       shapeComesLater: shapesLater.some((key) => node.entries.some((entry) => entry.key === key)),
     };
-    const piece = readPiece(named, drawn, own);
+    const piece = readPiece(named, drawn, borrowFor(name), own);
     points += piece === null ? 0 : flatPointsOf(piece.edges);
     if (piece === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
     context.faults.push(...checkPiece(piece, context.units));

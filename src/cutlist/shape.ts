@@ -1,31 +1,31 @@
-/** The shape of a piece: outline with curves, SVG path or rectangle -> lettered corners and flattened edges. */
+/** The shape of a piece: outline with curves, SVG path or a plain shape -> lettered corners and flattened edges. */
 import type { Place } from '../diagnostics/types.js';
 import { readPathData } from '../drawings/svg-path.js';
 import { flattenArc, flattenCubic, flattenThrough } from '../geometry/curves.js';
-import type { Corner, DeclaredEdge, DeclaredGrain } from '../pieces/types.js';
+import type { Corner, DeclaredEdge } from '../pieces/types.js';
 import type { MapEntry, SourceNode } from '../source/types.js';
-import { umPerUnit } from '../units/length.js';
-import type { Point } from '../units/types.js';
+import { formatLength, umPerUnit } from '../units/length.js';
+import type { Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
-import { asList, asMap, readKeys, readLength, readPoint, readPoints, readText, refuse } from './fields.js';
+import type { Borrow } from './edge-names.js';
+import { asMap, readKeys, readPoint, readPoints, readText, refuse } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
+import { letterOf, plainShapeKeys, type ReadShape, readPlainShape } from './plain-shapes.js';
 import { parseRun } from './runs.js';
 
-export interface ReadShape {
-  readonly corners: readonly Corner[];
-  readonly edges: readonly DeclaredEdge[];
-  /** The grain line that lies in the nature of the shape, or null. */
-  readonly grain: DeclaredGrain | null;
-  /** +1: points of the piece are given with y up; -1: y down, as in path data. */
-  readonly yUp: 1 | -1;
-}
+export type { ReadShape } from './plain-shapes.js';
 
-export const shapeKeys = ['outline', 'path', 'rectangle'] as const;
-export const shapesLater = ['trapezoid', 'sector', 'circle-skirt', 'bias-strip', 'svg', 'dxf'] as const;
+export const shapeKeys = ['outline', 'path', ...plainShapeKeys] as const;
+export const shapesLater = ['svg', 'dxf'] as const;
 /** Keys that another shape replaces whole, when a piece is like another. */
 export const shapeParts: readonly string[] = [...shapeKeys, 'curves'];
 
-export function readShape(keys: ReadonlyMap<string, MapEntry>, place: Place, context: Context): ReadShape | null {
+export function readShape(
+  keys: ReadonlyMap<string, MapEntry>,
+  place: Place,
+  borrow: Borrow,
+  context: Context,
+): ReadShape | null {
   const given = shapeKeys.filter((key) => keys.has(key));
   if (given.length === 0) {
     return context.fault(
@@ -49,7 +49,7 @@ export function readShape(keys: ReadonlyMap<string, MapEntry>, place: Place, con
       'delete them, or draw an outline',
     );
   }
-  const shape = readGiven(given[0]!, value, curves?.value ?? null, context);
+  const shape = readGiven(given[0]!, value, curves?.value ?? null, borrow, context);
   const points = shape === null ? 0 : flatPointsOf(shape.edges);
   if (points <= limits.flatPoints) return shape;
   const what = `its curves make ${points} points, at most ${limits.flatPoints} are read`;
@@ -60,11 +60,11 @@ function readGiven(
   key: (typeof shapeKeys)[number],
   value: SourceNode,
   curves: SourceNode | null,
+  borrow: Borrow,
   context: Context,
 ): ReadShape | null {
   if (key === 'path') return readPath(value, context);
-  if (key === 'rectangle') return readRectangle(value, context);
-  return readOutline(value, curves, context);
+  return key === 'outline' ? readOutline(value, curves, borrow, context) : readPlainShape(key, value, context);
 }
 
 /** Points of the ring that the edges make. */
@@ -74,7 +74,7 @@ export function flatPointsOf(edges: readonly DeclaredEdge[]): number {
 
 const labelPattern = /^\p{L}[^\s-]*$/u;
 
-function readOutline(node: SourceNode, curves: SourceNode | null, context: Context): ReadShape | null {
+function readOutline(node: SourceNode, curves: SourceNode | null, borrow: Borrow, context: Context): ReadShape | null {
   const map = asMap(node, 'lettered corners {A: [x, y], B: [x, y], ...}', context);
   if (map === null) return null;
   if (map.entries.length < 3) return refuse(node, 'at least three corners', context, 'outline-too-short');
@@ -95,14 +95,14 @@ function readOutline(node: SourceNode, curves: SourceNode | null, context: Conte
     if (at !== null) corners.push({ label: key, at: at.value, place: value.place });
   }
   if (corners.length < map.entries.length) return null;
-  const drawn = curves === null ? new Map<number, DeclaredEdge>() : readCurves(curves, corners, context);
+  const drawn = curves === null ? new Map<number, DeclaredEdge>() : readCurves(curves, corners, borrow, context);
   if (drawn === null) return null;
   const edges = corners.map((corner, i): DeclaredEdge => {
     const next = corners[(i + 1) % corners.length]!;
     return drawn.get(i) ?? { points: [corner.at, next.at], curved: false, place: corner.place };
   });
   if (!allDistinct(corners, edges, context)) return null;
-  return { corners, edges, grain: null, yUp: 1 };
+  return { corners, edges, grain: null, yUp: 1, hole: null, parts: null };
 }
 
 /** A straight edge between two corners on the same spot has no direction. */
@@ -122,9 +122,16 @@ function allDistinct(corners: readonly Corner[], edges: readonly DeclaredEdge[],
   return context.errorCount === before;
 }
 
-const curveTable = { known: ['through', 'arc', 'bezier'], later: ['same as'] };
+const curveTable = { known: ['through', 'arc', 'bezier', 'same as'], later: [] };
+/** Ends of a borrowed curve may lie so much nearer or farther apart than here. Common practice, no source. */
+const chordTolerance: Um = 3_000;
 
-function readCurves(node: SourceNode, corners: readonly Corner[], context: Context): Map<number, DeclaredEdge> | null {
+function readCurves(
+  node: SourceNode,
+  corners: readonly Corner[],
+  borrow: Borrow,
+  context: Context,
+): Map<number, DeclaredEdge> | null {
   const map = asMap(node, 'curves by edge, {C-D: {through: [[x, y], ...]}}', context);
   if (map === null) return null;
   const before = context.errorCount;
@@ -139,7 +146,7 @@ function readCurves(node: SourceNode, corners: readonly Corner[], context: Conte
       context.fault('curve-twice', keyPlace, `edge ${key} has a curve already`, 'keep one of them');
     } else {
       const [from, to] = [corners[edge]!.at, corners[(edge + 1) % corners.length]!.at];
-      const points = readCurve(value, run.reversed ? to : from, run.reversed ? from : to, context);
+      const points = readCurve(value, run.reversed ? to : from, run.reversed ? from : to, borrow, context);
       if (points !== null) {
         drawn.set(edge, { points: run.reversed ? points.reverse() : points, curved: true, place: keyPlace });
       }
@@ -148,8 +155,9 @@ function readCurves(node: SourceNode, corners: readonly Corner[], context: Conte
   return context.errorCount === before ? drawn : null;
 }
 
-function readCurve(node: SourceNode, from: Point, to: Point, context: Context): Point[] | null {
-  const expected = 'a curve {through: [[x, y], ...]}, {arc: [x, y]} or {bezier: [[x, y], [x, y]]}';
+function readCurve(node: SourceNode, from: Point, to: Point, borrow: Borrow, context: Context): Point[] | null {
+  const expected =
+    'a curve {through: [[x, y], ...]}, {arc: [x, y]}, {bezier: [[x, y], [x, y]]} or {same as: Front G-H}';
   const map = asMap(node, expected, context);
   if (map === null) return null;
   const before = context.errorCount;
@@ -158,6 +166,7 @@ function readCurve(node: SourceNode, from: Point, to: Point, context: Context): 
   const [entry, second] = [...keys.values()];
   if (entry === undefined || second !== undefined) return refuse(node, expected, context);
   if (entry.key === 'arc') return readArc(entry.value, from, to, context);
+  if (entry.key === 'same as') return readSameAs(entry.value, from, to, borrow, context);
   if (entry.key === 'bezier') {
     const controls = readPoints(entry.value, 2, 2, context);
     return controls === null ? null : flattenCubic(from, controls[0]!.value, controls[1]!.value, to);
@@ -174,6 +183,32 @@ function readCurve(node: SourceNode, from: Point, to: Point, context: Context): 
     'two points of the curve lie on the same spot',
     'delete one of them',
   );
+}
+
+/** An edge of another piece, moved and turned, never mirrored, so that its ends lie on the corners here. */
+function readSameAs(node: SourceNode, from: Point, to: Point, borrow: Borrow, context: Context): Point[] | null {
+  const text = readText(node, 'an edge of another piece, such as Front G-H', context);
+  const lent = text === null ? null : borrow(text, node.place, context);
+  if (text === null || lent === null) return null;
+  const [first, last] = [lent[0]!, lent.at(-1)!];
+  const [lentX, lentY] = [last[0] - first[0], last[1] - first[1]];
+  const [hereX, hereY] = [to[0] - from[0], to[1] - from[1]];
+  const lentLong = Math.sqrt(lentX * lentX + lentY * lentY);
+  const hereLong = Math.sqrt(hereX * hereX + hereY * hereY);
+  if (lentLong === 0 || Math.abs(lentLong - hereLong) > chordTolerance) {
+    const [there, here] = [lentLong, hereLong].map((long) => formatLength(Math.round(long), context.units));
+    const what = `the ends of ${text} lie ${there} apart, the corners here ${here}`;
+    return context.fault('same-as-ends', node.place, what, 'move a corner, or draw the curve');
+  }
+  // Turned by the angle between the two chords: one complex number, here / lent.
+  const square = lentLong * lentLong;
+  const re = (hereX * lentX + hereY * lentY) / square;
+  const im = (hereY * lentX - hereX * lentY) / square;
+  const middle = lent.slice(1, -1).map(([x, y]): Point => {
+    const [dx, dy] = [x - first[0], y - first[1]];
+    return [Math.round(from[0] + dx * re - dy * im), Math.round(from[1] + dx * im + dy * re)];
+  });
+  return [from, ...middle, to];
 }
 
 function readArc(node: SourceNode, from: Point, to: Point, context: Context): Point[] | null {
@@ -203,32 +238,6 @@ function readPath(node: SourceNode, context: Context): ReadShape | null {
   }
   if (read.edges.length > limits.corners) return refuse(node, `at most ${limits.corners} corners`, context, 'too-many');
   const corners = read.edges.map(({ points }, i) => ({ label: letterOf(i), at: points[0]!, place: node.place }));
-  return { corners, edges: read.edges.map((edge) => ({ ...edge, place: node.place })), grain: null, yUp: -1 };
-}
-
-/** A, B, ... Z, AA, AB ... */
-export function letterOf(index: number): string {
-  const rest = Math.floor(index / 26);
-  return (rest > 0 ? letterOf(rest - 1) : '') + String.fromCharCode(65 + (index % 26));
-}
-
-/** [along the grain, across]: A foot left, B foot right, C head right, D head left. */
-function readRectangle(node: SourceNode, context: Context): ReadShape | null {
-  const list = asList(node, '[along the grain, across]', context);
-  if (list === null) return null;
-  if (list.items.length !== 2) return refuse(node, '[along the grain, across]', context);
-  const range = { least: 1_000, most: coordinateMax, expected: 'a length' };
-  const along = readLength(list.items[0]!, range, context);
-  const across = readLength(list.items[1]!, range, context);
-  if (along === null || across === null) return null;
-  const points: Point[] = [
-    [0, 0],
-    [across, 0],
-    [across, along],
-    [0, along],
-  ];
-  const corners = points.map((at, i) => ({ label: letterOf(i), at, place: node.place }));
-  const edges = points.map((at, i) => ({ points: [at, points[(i + 1) % 4]!], curved: false, place: node.place }));
-  const middle = Math.round(across / 2);
-  return { corners, edges, grain: { foot: [middle, 0], head: [middle, along], cross: false }, yUp: 1 };
+  const edges = read.edges.map((edge) => ({ ...edge, place: node.place }));
+  return { corners, edges, grain: null, yUp: -1, hole: null, parts: null };
 }

@@ -172,7 +172,7 @@ export function flattenEllipticalArc(
   let rx = Math.abs(radii[0]);
   let ry = Math.abs(radii[1]);
   if (rx === 0 || ry === 0) return [from, to];
-  const [cos, sin] = direction(tiltDegrees);
+  const [cos, sin] = directionOf(tiltDegrees);
   const halfX = (from[0] - to[0]) / 2;
   const halfY = (from[1] - to[1]) / 2;
   const x = cos * halfX + sin * halfY;
@@ -201,7 +201,7 @@ export function flattenEllipticalArc(
 }
 
 /** Cosine and sine by whole quarter turns and a power series: the same digits on every machine. */
-function direction(degrees: number): Vector {
+export function directionOf(degrees: number): readonly [cos: number, sin: number] {
   const quarters = Math.round(degrees / 90);
   const angle = ((degrees - 90 * quarters) * Math.PI) / 180;
   let cos = 1;

@@ -2,8 +2,9 @@
 import type { Lay } from '../lay/types.js';
 import type { LengthUnit } from '../units/types.js';
 import { loadPageFont } from './font.js';
+import type { PageSize } from './page-sizes.js';
 import { toPdf } from './pdf.js';
-import { type PageSize, planDrawing } from './plan.js';
+import { planDrawing } from './plan.js';
 import { toSvg } from './svg.js';
 
 /** @param lay accepted by the checker; open or folded lengthwise. */

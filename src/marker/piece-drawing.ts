@@ -231,13 +231,13 @@ function withoutGap(
   return [...(enter > 0 ? [[from, at(enter)] as const] : []), ...(leave < 1 ? [[at(leave), to] as const] : [])];
 }
 
-function notchStroke(edge: PagePoint, inner: PagePoint, longMm: number): readonly PagePoint[] {
+export function notchStroke(edge: PagePoint, inner: PagePoint, longMm: number): readonly PagePoint[] {
   const [dx, dy] = [inner[0] - edge[0], inner[1] - edge[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
   return length === 0 ? [edge, inner] : [edge, offset(edge, dx / length, dy / length, longMm)];
 }
 
-function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
+export function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
   return [
     lineOf(
       'mark',

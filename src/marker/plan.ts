@@ -17,17 +17,12 @@ import { type ChalkTable, chalkTable, drawColumn, fillColumns, heightInColumns }
 import { drawCloth, gutterMm } from './cloth-drawing.js';
 import { type ClothView, viewCloth } from './cloth-view.js';
 import { type Legend, makeLegend } from './legend.js';
+import { marginMm, type PageSize, pageSizesMm } from './page-sizes.js';
 import { type Fact, facts, footWords } from './page-words.js';
 import { lineOf } from './piece-drawing.js';
 import { type Box, makeText, shorten, widthMm, wrap } from './text.js';
 import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
 
-export type PageSize = 'a4' | 'letter';
-
-/** ISO 216 A4; ANSI A (8 1/2 x 11 in). */
-const pageSizesMm: Readonly<Record<PageSize, readonly [number, number]>> = { a4: [210, 297], letter: [215.9, 279.4] };
-
-const marginMm = 12;
 const columnGapMm = 6;
 /** Larger than this a plan does not read any better. */
 const scaleMin = 3;

@@ -8,10 +8,12 @@ import { containsPoint, firstCrossing, twiceArea } from '../geometry/outline.js'
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Point, Um } from '../units/types.js';
 import { allowancesFor, makeCutPiece } from './cut-piece.js';
+import { edgeName } from './edge-name.js';
 import { distance, foldTolerance, grainFrame, lengthOf, runPoints, strayFromLine } from './grain-frame.js';
 import { seamLengthOf } from './marks.js';
 import { isOwnMirrorImage } from './mirror-image.js';
-import type { DeclaredPiece, MaterialCut } from './types.js';
+import { likelySlips } from './slips.js';
+import type { DeclaredPiece, EdgeRun, MaterialCut } from './types.js';
 
 /** A grain line shorter than this gives no direction to trust. Common practice, no source. */
 const grainLengthMin: Um = 10_000;
@@ -27,7 +29,9 @@ export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   if (hasErrors(faults)) return faults;
   faults.push(...checkFold(piece, units));
   if (hasErrors(faults)) return faults;
-  faults.push(...checkNotches(piece, units), ...checkAwl(piece, units));
+  faults.push(...checkAlongEdges(piece, units), ...checkInside(piece, units));
+  if (hasErrors(faults)) return faults;
+  faults.push(...likelySlips(piece, units));
   for (const cut of piece.cut) {
     const made = makeCutPiece(piece, cut.material);
     if (made.ok) faults.push(...noticeWording(piece, cut, isOwnMirrorImage(made.value)));
@@ -86,11 +90,6 @@ function checkRing(piece: DeclaredPiece, units: LengthUnit): Fault[] {
     ];
   }
   return [];
-}
-
-/** `C-D`, by the labels of its corners. */
-export function edgeName(piece: DeclaredPiece, edge: number): string {
-  return `${piece.corners[edge]!.label}-${piece.corners[(edge + 1) % piece.corners.length]!.label}`;
 }
 
 function checkGrain(piece: DeclaredPiece, units: LengthUnit): Fault[] {
@@ -169,45 +168,58 @@ function checkFold(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   return [];
 }
 
-function checkNotches(piece: DeclaredPiece, units: LengthUnit): Fault[] {
-  const faults: Fault[] = [];
-  for (const { value: notch, place } of piece.notches) {
-    if (piece.fold !== null && notch.run.edges.some((edge) => piece.fold!.value.edges.includes(edge))) {
-      const fix = 'put it on a neighbouring edge, at 0 from the fold';
-      faults.push(
-        fault(piece, 'notch-on-fold', place, `a notch on the fold edge ${notch.run.name} cannot be cut`, fix),
-      );
-      continue;
-    }
-    const length =
-      piece.cut.length === 0
-        ? lengthOf(runPoints(piece, notch.run))
-        : Math.min(...piece.cut.map(({ material }) => seamLengthOf(piece, notch.run, allowancesFor(piece, material))));
-    if (notch.atUm > length) {
-      const what = `a notch at ${formatLength(notch.atUm, units)} along ${notch.run.name}, which is only ${formatLength(Math.round(length), units)} long`;
-      faults.push(
-        fault(piece, 'notch-off-edge', place, what, 'measure it along the seam line from the first corner named'),
-      );
-    }
-  }
-  return faults;
+/** What is marked along edges: it must lie on an edge that is cut, and within its seam line. */
+function checkAlongEdges(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+  return [
+    ...piece.notches.flatMap(({ value, place }) => checkStretch(piece, 'notch', value, 0, place, units)),
+    ...piece.darts.flatMap(({ value, place }) => checkStretch(piece, 'dart', value, value.widthUm / 2, place, units)),
+    ...piece.pleats.flatMap(({ value, place }) => checkStretch(piece, 'pleat', value, value.depthUm, place, units)),
+  ];
 }
 
-/** An awl point outside its own piece would be pricked into another one. */
-function checkAwl(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+/** @param halfUm how far it reaches to each side of its place */
+function checkStretch(
+  piece: DeclaredPiece,
+  what: 'notch' | 'dart' | 'pleat',
+  { run, atUm }: { readonly run: EdgeRun; readonly atUm: Um },
+  halfUm: number,
+  place: Place,
+  units: LengthUnit,
+): Fault[] {
+  if (piece.fold !== null && run.edges.some((edge) => piece.fold!.value.edges.includes(edge))) {
+    const fix = 'put it on a neighbouring edge, at 0 from the fold';
+    return [fault(piece, `${what}-on-fold`, place, `a ${what} on the fold edge ${run.name} cannot be cut`, fix)];
+  }
+  const length =
+    piece.cut.length === 0
+      ? lengthOf(runPoints(piece, run))
+      : Math.min(...piece.cut.map(({ material }) => seamLengthOf(piece, run, allowancesFor(piece, material))));
+  if (atUm - halfUm >= 0 && atUm + halfUm <= length) return [];
+  const reach = halfUm === 0 ? '' : `, ${formatLength(Math.round(2 * halfUm), units)} wide,`;
+  const many = `a ${what} at ${formatLength(atUm, units)}${reach} along ${run.name}, which is only ${formatLength(Math.round(length), units)} long`;
+  return [fault(piece, `${what}-off-edge`, place, many, 'measure it along the seam line from the first corner named')];
+}
+
+/** An awl point, a dart's tip or a match point outside its own piece is a slip: it would land on another one. */
+function checkInside(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   const ring = piece.edges.flatMap((edge) => edge.points.slice(0, -1));
-  return piece.awl
-    .filter(({ value }) => !containsPoint(ring, value))
-    .map(({ value: [x, y], place }) => {
+  const points: (readonly [name: string, code: string, at: Point, place: Place])[] = [
+    ...piece.awl.map(({ value, place }) => ['awl point', 'awl-outside', value, place] as const),
+    ...piece.darts.map(({ value, place }) => ['the tip of the dart at', 'dart-outside', value.tip, place] as const),
+    ...piece.match.map(({ value, place }) => ['match point', 'match-outside', value.at, place] as const),
+  ];
+  return points
+    .filter(([, , at]) => !containsPoint(ring, at))
+    .map(([name, code, [x, y], place]) => {
       const at = `${formatLength(x, units)}, ${formatLength(y, units)}`;
       const fix = 'measure it in the frame of the outline (y downwards with a path)';
-      return fault(piece, 'awl-outside', place, `awl point ${at} lies outside the piece`, fix);
+      return fault(piece, code, place, `${name} ${at} lies outside the piece`, fix);
     });
 }
 
 /** A bare even number of a piece with a left and a right is read as pairs: say so. */
 function noticeWording(piece: DeclaredPiece, cut: MaterialCut, ownMirrorImage: boolean): Fault[] {
-  if (ownMirrorImage || piece.fold !== null) return [];
+  if (ownMirrorImage || piece.fold !== null || piece.parts !== null) return [];
   return cut.terms
     .filter(({ count, kind }) => kind === 'plain' && count > 1)
     .map(({ count }) => {

@@ -8,16 +8,30 @@ import { offsetOutline } from '../geometry/allowance.js';
 import { cross, firstCrossing, isCounterClockwise } from '../geometry/outline.js';
 import type { Outline, Point } from '../units/types.js';
 import { type FoldWay, grainFrame, runPoints } from './grain-frame.js';
-import { placeNotches } from './marks.js';
+import { dartAwl, dartLine, placeNotches } from './marks.js';
 import { isOwnMirrorImage } from './mirror-image.js';
-import type { CutPiece, DeclaredPiece, Demand, EdgeAllowances, MaterialCut } from './types.js';
+import type { CutPiece, DeclaredPiece, Demand, EdgeAllowances, MatchPoint, MaterialCut } from './types.js';
 
-/** A ring of the piece in its grain frame, with the edge that each segment belongs to. */
+/** What of a piece lies on the cloth, all in one frame. */
+export interface Shaped {
+  /** The cutting line, counter-clockwise. */
+  readonly outline: Outline;
+  /** The seam line, or null where it is the cutting line. */
+  readonly seam: Outline | null;
+  readonly notches: readonly (readonly [Point, Point])[];
+  readonly awl: readonly Point[];
+  readonly lines: CutPiece['lines'];
+  readonly match: readonly MatchPoint[];
+}
+
+/** A ring of the piece, with the edge that each segment belongs to. */
 interface EdgedRing {
   /** Counter-clockwise. */
   readonly outline: Outline;
   /** edgeOf[i]: index of the declared edge that segment i (point i to point i + 1) belongs to. */
   readonly edgeOf: readonly number[];
+  /** cornerOf[i]: index of the declared corner at point i, or -1. */
+  readonly cornerOf: readonly number[];
 }
 
 /**
@@ -28,25 +42,9 @@ export function makeCutPiece(piece: DeclaredPiece, material: string): Result<Cut
   const cut = piece.cut.find((entry) => entry.material === material);
   if (cut === undefined) return refuse(piece, 'cut-material', `it is not cut from ${material}`, 'add it under cut');
   const frame = grainFrame(piece);
-  const ring = edgedRing(piece, frame.place);
-  const allowances = allowancesFor(piece, material);
-  const sign = piece.drawn === 'net' ? 1 : -1;
-  const other = offsetOutline(
-    ring.outline,
-    ring.edgeOf.map((edge) => sign * allowances.byEdge[edge]! + 0),
-    (segment) => piece.fold?.value.edges.includes(ring.edgeOf[segment]!) ?? false,
-  );
-  if (other === null || firstCrossing(other) !== null) {
-    const fix = 'use a smaller allowance on its narrow or sharply curved edges';
-    return refuse(piece, 'allowance-impossible', 'its allowance makes the line beside the outline cross itself', fix);
-  }
-  const cutting = piece.drawn === 'net' ? other : ring.outline;
-  const seam = other === ring.outline ? null : piece.drawn === 'net' ? ring.outline : other;
-  const notches = placeNotches(piece, allowances, frame.place);
-  const awl = piece.awl.map(({ value }) => frame.place(value));
-  const grain: readonly [Point, Point] = [frame.place(piece.grain.value.foot), frame.place(piece.grain.value.head)];
-  const shaped = { outline: cutting, seam, notches, awl };
-  const whole = frame.foldWay === null ? shaped : unfoldAll(shaped, frame.foldWay, piece, frame.place);
+  const half = shapeIn(piece, material, frame.place);
+  if (!half.ok) return half;
+  const whole = frame.foldWay === null ? half.value : unfoldAll(half.value, frame.foldWay, piece, frame.place);
   if (firstCrossing(whole.outline) !== null) {
     return refuse(
       piece,
@@ -66,18 +64,58 @@ export function makeCutPiece(piece: DeclaredPiece, material: string): Result<Cut
       onFold,
       turn: piece.turn,
       cross: piece.grain.value.cross,
-      tiltMaxMicrodegrees: 0,
-      label: `cut ${cut.text}`,
+      tiltMaxMicrodegrees: piece.tiltMaxMicrodegrees,
+      label: `cut ${cut.text}${(piece.parts ?? 1) > 1 ? `, each joined from ${piece.parts} parts` : ''}`,
       note: piece.note,
-      grain,
+      grain: [frame.place(piece.grain.value.foot), frame.place(piece.grain.value.head)],
       seam: whole.seam,
-      lines: onFold ? [{ kind: 'fold', points: foldEnds(piece, frame.place) }] : [],
+      lines: [...(onFold ? [{ kind: 'fold' as const, points: foldEnds(piece, frame.place) }] : []), ...whole.lines],
       notches: whole.notches,
       awl: whole.awl,
-      match: [],
-      demand: demandOf(cut, isOwnMirrorImage(form)),
+      match: whole.match,
+      demand: demandOf(cut, piece.parts, isOwnMirrorImage(form)),
     },
   };
+}
+
+/** A piece as drawn, a half not unfolded, in its drawing frame: see `Shaped`. For a piece that can be cut. */
+export function shapeAsDrawn(piece: DeclaredPiece, material: string): Result<Shaped> {
+  return shapeIn(piece, material, ([x, y]) => [Math.round(x) + 0, Math.round(y) + 0]);
+}
+
+/** Cutting line, seam line and marks in the frame that `place` makes, a half not unfolded. */
+function shapeIn(piece: DeclaredPiece, material: string, place: (point: Point) => Point): Result<Shaped> {
+  const ring = edgedRing(piece, place);
+  const allowances = allowancesFor(piece, material);
+  const sign = piece.drawn === 'net' ? 1 : -1;
+  const other = offsetOutline(
+    ring.outline,
+    ring.edgeOf.map((edge) => sign * allowances.byEdge[edge]! + 0),
+    (segment) => piece.fold?.value.edges.includes(ring.edgeOf[segment]!) ?? false,
+    (segment) => piece.cornerStyles[ring.cornerOf[segment]!] ?? 'plain',
+  );
+  if (other === null || firstCrossing(other) !== null) {
+    const fix = 'use a smaller allowance on its narrow or sharply curved edges';
+    return refuse(piece, 'allowance-impossible', 'its allowance makes the line beside the outline cross itself', fix);
+  }
+  const cutting = piece.drawn === 'net' ? other : ring.outline;
+  const seam = other === ring.outline ? null : piece.drawn === 'net' ? ring.outline : other;
+  const notches = placeNotches(piece, allowances, place);
+  const awl = [
+    ...piece.awl.map(({ value }) => value),
+    ...piece.darts.map(({ value }) => dartAwl(piece, value, allowances)),
+  ].map(place);
+  const hole = holeOf(piece, allowances, place);
+  if (hole === 'impossible') {
+    const fix = 'use a smaller allowance, or a wider waist';
+    return refuse(piece, 'hole-impossible', 'its allowance leaves nothing of the hole inside it', fix);
+  }
+  const lines: CutPiece['lines'] = [
+    ...hemLines(piece, allowances),
+    ...piece.darts.map(({ value }) => ({ kind: 'dart' as const, points: dartLine(piece, value, allowances) })),
+  ].map(({ kind, points }) => ({ kind, points: points.map(place) }));
+  const match = piece.match.map(({ value }) => ({ ...value, at: place(value.at) }));
+  return { ok: true, value: { outline: cutting, seam, notches, awl, lines: [...lines, ...hole], match } };
 }
 
 /** A piece that cannot be cut so: one fault, at the piece's name. */
@@ -90,7 +128,38 @@ export function allowancesFor(piece: DeclaredPiece, material: string): EdgeAllow
   const found = piece.allowanceByMaterial.get(material) ?? piece.allowanceDefault;
   if (piece.fold === null) return found;
   const onFold = new Set(piece.fold.value.edges);
-  return { byEdge: found.byEdge.map((by, edge) => (onFold.has(edge) ? 0 : by)), place: found.place };
+  return { ...found, byEdge: found.byEdge.map((by, edge) => (onFold.has(edge) ? 0 : by)) };
+}
+
+/** The cut of a hole, within its seam line by the allowance (on it, for a piece drawn cut), as a closed line. */
+function holeOf(
+  { hole, drawn }: DeclaredPiece,
+  { rest }: EdgeAllowances,
+  place: (point: Point) => Point,
+): CutPiece['lines'] | 'impossible' {
+  if (hole === null) return [];
+  const ring = hole.map(place);
+  const cut =
+    drawn === 'net'
+      ? offsetOutline(
+          ring,
+          ring.map(() => 0 - rest),
+        )
+      : ring;
+  return cut === null ? 'impossible' : [{ kind: 'inner', points: [...cut, cut[0]!] }];
+}
+
+/** Along each edge that folds up at a hem corner, in the drawing frame: it is the wider one of the two there. */
+function hemLines(piece: DeclaredPiece, { byEdge }: EdgeAllowances): CutPiece['lines'] {
+  const n = piece.edges.length;
+  const isHem = (edge: number): boolean =>
+    [
+      [edge, (edge + n - 1) % n],
+      [(edge + 1) % n, (edge + 1) % n],
+    ].some(([corner, other]) => piece.cornerStyles[corner!] === 'hem' && byEdge[edge]! > byEdge[other!]!);
+  return piece.drawn === 'cut'
+    ? []
+    : piece.edges.flatMap(({ points }, edge) => (isHem(edge) ? [{ kind: 'hem' as const, points }] : []));
 }
 
 /**
@@ -100,39 +169,46 @@ export function allowancesFor(piece: DeclaredPiece, material: string): EdgeAllow
 function edgedRing(piece: DeclaredPiece, place: (point: Point) => Point): EdgedRing {
   const points: Point[] = [];
   const edgeOf: number[] = [];
+  const cornerOf: number[] = [];
   const fold = piece.fold?.value;
   const foldStart = fold?.reversed ? fold.edges.at(-1) : fold?.edges[0];
   piece.edges.forEach((edge, index) => {
     const onFold = fold?.edges.includes(index) ?? false;
     const drawn = onFold ? edge.points.slice(0, index === foldStart ? 1 : 0) : edge.points.slice(0, -1);
-    for (const point of drawn) {
+    drawn.forEach((point, i) => {
       const placed = place(point);
       const last = points.at(-1);
-      if (last !== undefined && last[0] === placed[0] && last[1] === placed[1]) continue;
+      if (last !== undefined && last[0] === placed[0] && last[1] === placed[1]) return;
       points.push(placed);
       edgeOf.push(index);
-    }
+      cornerOf.push(i === 0 ? index : -1);
+    });
   });
-  if (isCounterClockwise(points)) return { outline: points, edgeOf };
+  if (isCounterClockwise(points)) return { outline: points, edgeOf, cornerOf };
   // Walked the other way round, the segment that led to a point now leaves it.
   const n = points.length;
   const reversed = points.map((_, i) => points[n - 1 - i]!);
-  return { outline: reversed, edgeOf: reversed.map((_, i) => edgeOf[(2 * n - 2 - i) % n]!) };
+  return {
+    outline: reversed,
+    edgeOf: reversed.map((_, i) => edgeOf[(2 * n - 2 - i) % n]!),
+    cornerOf: [...cornerOf].reverse(),
+  };
 }
 
 /**
  * Copies that a wording asks for. A pair is one as drawn and one mirrored; a bare even number of a piece with a
  * left and a right is read as pairs, a bare odd one leaves one as drawn. Of a piece that is its own mirror image
- * only the number counts, and all of it stands under asDrawn.
+ * only the number counts, and all of it stands under asDrawn. What is joined from parts asks for so many of each, and
+ * all parts must be alike to be joined.
  */
-function demandOf(cut: MaterialCut, ownMirrorImage: boolean): Demand {
+function demandOf(cut: MaterialCut, parts: number | null, ownMirrorImage: boolean): Demand {
   let asDrawn = 0;
   let mirrored = 0;
   for (const { count, kind } of cut.terms) {
-    const pairs = kind === 'pair' ? count : kind === 'plain' ? Math.floor(count / 2) : 0;
+    const pairs = kind === 'pair' ? count : kind === 'plain' && parts === null ? Math.floor(count / 2) : 0;
     const singles = kind === 'pair' ? 0 : count - 2 * pairs;
-    asDrawn += pairs + singles;
-    mirrored += pairs;
+    asDrawn += (parts ?? 1) * (pairs + singles);
+    mirrored += (parts ?? 1) * pairs;
   }
   return ownMirrorImage ? { asDrawn: asDrawn + mirrored, mirrored: 0 } : { asDrawn, mirrored };
 }
@@ -141,13 +217,6 @@ function demandOf(cut: MaterialCut, ownMirrorImage: boolean): Demand {
 function foldEnds(piece: DeclaredPiece, place: (point: Point) => Point): readonly Point[] {
   const points = runPoints(piece, piece.fold!.value);
   return [place(points[0]!), place(points.at(-1)!)];
-}
-
-interface Shaped {
-  readonly outline: Outline;
-  readonly seam: Outline | null;
-  readonly notches: readonly (readonly [Point, Point])[];
-  readonly awl: readonly Point[];
 }
 
 /** Unfolds outline, seam line and marks about the fold line. */
@@ -164,6 +233,16 @@ function unfoldAll(half: Shaped, way: FoldWay, piece: DeclaredPiece, place: (poi
       ...half.notches.filter(isOff).map(([a, b]) => [reflect.point(a), reflect.point(b)] as const),
     ],
     awl: [...half.awl, ...half.awl.filter((point) => reflect.side(point) !== 0).map(reflect.point)],
+    lines: [
+      ...half.lines,
+      ...half.lines
+        .filter(({ points }) => points.some((point) => reflect.side(point) !== 0))
+        .map(({ kind, points }) => ({ kind, points: points.map(reflect.point) })),
+    ],
+    match: [
+      ...half.match,
+      ...half.match.filter(({ at }) => reflect.side(at) !== 0).map((each) => ({ ...each, at: reflect.point(each.at) })),
+    ],
   };
 }
 

@@ -1,12 +1,16 @@
 /**
- * Notches: from "so far along this edge's seam line" to slits on the cutting line. A notch stands square to its
- * edge; its outer end lies on the cutting line, its inner end `depth` further in.
+ * Marks: from "so far along this edge's seam line" to slits on the cutting line, for notches, darts and pleats. A slit
+ * stands square to its edge; its outer end lies on the cutting line, its inner end `depth` further in.
  */
 import { isCounterClockwise } from '../geometry/outline.js';
 import type { Point, Um } from '../units/types.js';
 import { distance, lengthOf, runPoints } from './grain-frame.js';
-import type { DeclaredNotch, DeclaredPiece, EdgeAllowances, EdgeRun } from './types.js';
+import type { DeclaredDart, DeclaredNotch, DeclaredPiece, EdgeAllowances, EdgeRun } from './types.js';
 
+/** Depth of a notch that gives none. Common practice, no source. */
+export const notchDepth: Um = 4_000;
+/** The awl goes in so far short of a dart's tip, where the stitches cover it. Common practice, no source. */
+const awlShort: Um = 10_000;
 /** The two slits of a double notch stand this far apart. Common practice, no source. */
 const doubleNotchApart: Um = 6_000;
 
@@ -17,7 +21,7 @@ export function placeNotches(
   place: (point: Point) => Point,
 ): (readonly [Point, Point])[] {
   const slits: (readonly [Point, Point])[] = [];
-  for (const { value: notch } of piece.notches) {
+  for (const notch of notchesOf(piece)) {
     const half = notch.double ? doubleNotchApart / 2 : 0;
     // Near an end of the edge both slits move inwards, so that they stay as far apart as they should.
     const room = seamLengthOf(piece, notch.run, allowances) - half;
@@ -28,6 +32,41 @@ export function placeNotches(
     }
   }
   return slits;
+}
+
+/** Its own notches, and those that mark darts and pleats. */
+export function notchesOf({ notches, darts, pleats }: DeclaredPiece): DeclaredNotch[] {
+  const two = (run: EdgeRun, atUm: Um, half: number): DeclaredNotch[] =>
+    [-half, half].map((off) => ({ run, atUm: atUm + off, depthUm: notchDepth, double: false }));
+  return [
+    ...notches.map(({ value }) => value),
+    ...darts.flatMap(({ value }) => two(value.run, value.atUm, value.widthUm / 2)),
+    ...pleats.flatMap(({ value }) => two(value.run, value.atUm, value.depthUm)),
+  ];
+}
+
+/** Where the awl pricks a dart, in the drawing frame: on its middle line, short of the tip. */
+export function dartAwl(piece: DeclaredPiece, dart: DeclaredDart, allowances: EdgeAllowances): Point {
+  const { point: mouth } = onSeam(piece, dart.run, dart.atUm, allowances);
+  const length = distance(mouth, dart.tip);
+  const share = length < 2 * awlShort ? 0 : awlShort / length;
+  return [dart.tip[0] + share * (mouth[0] - dart.tip[0]), dart.tip[1] + share * (mouth[1] - dart.tip[1])];
+}
+
+/** The two sides of a dart, seam line to tip to seam line, in the drawing frame. */
+export function dartLine(piece: DeclaredPiece, dart: DeclaredDart, allowances: EdgeAllowances): Point[] {
+  const side = (off: number): Point => onSeam(piece, dart.run, dart.atUm + off, allowances).point;
+  return [side(-dart.widthUm / 2), dart.tip, side(dart.widthUm / 2)];
+}
+
+/** Which edge a place along a run's seam line lies on. */
+export function edgeAt(piece: DeclaredPiece, run: EdgeRun, atUm: Um, allowances: EdgeAllowances): number {
+  return onSeam(piece, run, atUm, allowances).edge;
+}
+
+/** On the drawn edge beside that place of the seam line (on it, for a piece drawn net). */
+function onSeam(piece: DeclaredPiece, run: EdgeRun, atUm: number, allowances: EdgeAllowances) {
+  return walk(piece, run, piece.drawn === 'net' ? atUm : atUm + seamStart(piece, run, allowances));
 }
 
 /** Length of a run's seam line: of the drawn edge itself, or, for a piece drawn cut, between its seam corners. */
@@ -44,8 +83,7 @@ function turnAround(run: EdgeRun): EdgeRun {
 /** In the drawing frame. */
 function slitAt(piece: DeclaredPiece, notch: DeclaredNotch, allowances: EdgeAllowances, atUm: number): [Point, Point] {
   const { run } = notch;
-  const along = piece.drawn === 'net' ? atUm : atUm + seamStart(piece, run, allowances);
-  const { point, ux, uy, edge } = walk(piece, run, along);
+  const { point, ux, uy, edge } = onSeam(piece, run, atUm, allowances);
   // Outwards is to the right of the way round a counter-clockwise ring.
   const side = outwardSide(piece, run);
   const outX = side * uy;

@@ -7,6 +7,7 @@
  * line, which is then y = 0 (x = 0 where the fold is square to the grain).
  */
 import type { Located, Place } from '../diagnostics/types.js';
+import type { CornerStyle } from '../geometry/allowance.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
 /** A lettered corner of the drawing. */
@@ -37,7 +38,7 @@ export interface DeclaredGrain {
   readonly foot: Point;
   /** The head is the end worn uppermost. */
   readonly head: Point;
-  /** `also: cross`: a quarter turn is allowed. Answered "not supported yet" until the lay rules know it. */
+  /** `also: cross`: a quarter turn is allowed. */
   readonly cross: boolean;
 }
 
@@ -59,10 +60,10 @@ export interface MaterialCut {
 /** Allowance of every edge, in file order of the edges. */
 export interface EdgeAllowances {
   readonly byEdge: readonly Um[];
+  /** Of what is no edge of the outline: the waist of a full circle. */
+  readonly rest: Um;
   readonly place: Place | null;
 }
-
-export type CornerStyle = 'plain' | 'square' | 'hem';
 
 export interface DeclaredNotch {
   readonly run: EdgeRun;
@@ -70,6 +71,28 @@ export interface DeclaredNotch {
   readonly atUm: Um;
   readonly depthUm: Um;
   readonly double: boolean;
+}
+
+/** Sewn away from the edge to a tip: `width` of the seam line is taken up, half to each side of `at`. */
+export interface DeclaredDart {
+  readonly run: EdgeRun;
+  readonly atUm: Um;
+  readonly widthUm: Um;
+  readonly tip: Point;
+}
+
+/** Folded away along the edge: twice the depth of the seam line is taken up, the depth to each side of `at`. */
+export interface DeclaredPleat {
+  readonly run: EdgeRun;
+  readonly atUm: Um;
+  readonly depthUm: Um;
+}
+
+/** A point that lies on the same place of the cloth's repeat as every other point of its group. */
+export interface MatchPoint {
+  readonly at: Point;
+  readonly group: string;
+  readonly way: 'along' | 'across' | 'both';
 }
 
 export interface DeclaredPiece {
@@ -91,6 +114,14 @@ export interface DeclaredPiece {
   readonly cornerStyles: readonly CornerStyle[];
   readonly notches: readonly Located<DeclaredNotch>[];
   readonly awl: readonly Located<Point>[];
+  readonly darts: readonly Located<DeclaredDart>[];
+  readonly pleats: readonly Located<DeclaredPleat>[];
+  readonly match: readonly Located<MatchPoint>[];
+  /** A closed seam line inside the outline, cut out within its allowance; nothing is laid there. */
+  readonly hole: readonly Point[] | null;
+  /** So many alike parts are cut and joined for each one asked for; null for a piece in one part. */
+  readonly parts: number | null;
+  readonly tiltMaxMicrodegrees: number;
   readonly measured: readonly Located<{ readonly run: EdgeRun; readonly lengthUm: Um }>[];
   /** `turn: yes/no` overrides the cloth; null = the cloth decides. */
   readonly turn: boolean | null;
@@ -127,10 +158,4 @@ export interface CutPiece {
   readonly awl: readonly Point[];
   readonly match: readonly MatchPoint[];
   readonly demand: Demand;
-}
-
-export interface MatchPoint {
-  readonly at: Point;
-  readonly group: string;
-  readonly way: 'along' | 'across' | 'both';
 }

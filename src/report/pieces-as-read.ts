@@ -4,37 +4,103 @@
  */
 import type { CutList } from '../cutlist/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
-import { edgeName } from '../pieces/check-piece.js';
 import { allowancesFor, makeCutPiece } from '../pieces/cut-piece.js';
+import { edgeName } from '../pieces/edge-name.js';
+import { lengthOf, runPoints } from '../pieces/grain-frame.js';
+import { seamLengthOf } from '../pieces/marks.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
+import { measureSeam, seamInWords } from '../pieces/seams.js';
 import type { CutPiece, DeclaredPiece } from '../pieces/types.js';
 import { formatDecimal, formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
-import { wrapAfter } from './columns.js';
+import { table, wrapAfter } from './columns.js';
 import { counted } from './words.js';
 
 /** Lines in file order; a piece that cannot be cut has none (its fault says why). */
 export function piecesAsRead(cutList: CutList, width = 80): string[] {
   return cutList.pieces.flatMap((piece) =>
-    piece.cut.flatMap(({ material, text }) => {
+    piece.cut.flatMap(({ material }) => {
       const made = makeCutPiece(piece, material);
       if (!made.ok) return [];
-      const line = `${piece.id}: cut ${text} from ${material}, read as ${demandInWords(made.value)}; ${sizeInWords(made.value, cutList.units)}`;
-      const parts = [
-        grainInWords(piece),
-        foldInWords(piece),
-        allowanceInWords(piece, material, cutList.units),
-        marksInWords(piece),
-      ];
-      const detail = parts.filter((part) => part !== '').join('; ');
+      const line = `${piece.id}: ${cutInWords(piece, made.value, material)}; ${sizeInWords(made.value, cutList.units)}`;
       const indented = (words: string, indent: string): string[] =>
         wrapAfter('', words, width - indent.length).map((each) => indent + each);
       return [
         ...wrapAfter('', line, width).map((each, index) => (index === 0 ? each : `  ${each}`)),
-        ...indented(detail, '  '),
+        ...indented(detailInWords(piece, material, cutList.units), '  '),
       ];
     }),
   );
+}
+
+/** What is cut from some materials that cut it alike, its size, and how it is laid and sewn: three lines and its note. */
+export function piecesInWords(piece: DeclaredPiece, materials: readonly string[], units: LengthUnit): string[] {
+  const cuts = materials.flatMap((material) => {
+    const made = makeCutPiece(piece, material);
+    return made.ok ? [{ material, cut: made.value }] : [];
+  });
+  return [
+    cuts.map(({ material, cut }) => cutInWords(piece, cut, material)).join('; '),
+    ...cuts.slice(0, 1).map(({ cut }) => sizeInWords(cut, units)),
+    ...cuts.slice(0, 1).map(({ material }) => detailInWords(piece, material, units)),
+    ...(piece.note === null ? [] : [piece.note]),
+  ];
+}
+
+function cutInWords(piece: DeclaredPiece, cut: CutPiece, material: string): string {
+  const { text } = piece.cut.find((each) => each.material === material)!;
+  return `cut ${text} from ${material}, read as ${demandInWords(cut)}`;
+}
+
+function detailInWords(piece: DeclaredPiece, material: string, units: LengthUnit): string {
+  const parts = [
+    grainInWords(piece),
+    foldInWords(piece),
+    allowanceInWords(piece, material, units),
+    marksInWords(piece),
+  ];
+  return parts.filter((part) => part !== '').join('; ');
+}
+
+/** Every edge of every piece with its length on the seam line, by the tape, and the difference. */
+export function edgesAsDrawn({ pieces, units }: CutList): string[] {
+  return pieces.flatMap((piece) => {
+    const allowances = allowancesFor(piece, piece.cut[0]?.material ?? '');
+    const rows = piece.edges.map((_, edge) => {
+      const name = edgeName(piece, edge);
+      const drawn = seamLengthOf(piece, { name, edges: [edge], reversed: false }, allowances);
+      const tape = piece.measured.find(({ value: { run } }) => run.edges.length === 1 && run.edges[0] === edge);
+      return [name, formatLength(Math.round(drawn), units), ...tapeCells(piece, tape?.value ?? null, units)];
+    });
+    const runs = piece.measured.flatMap(({ value }) => {
+      if (value.run.edges.length === 1) return [];
+      const drawn = seamLengthOf(piece, value.run, allowances);
+      return [[value.run.name, formatLength(Math.round(drawn), units), ...tapeCells(piece, value, units)]];
+    });
+    const head = ['edge', 'length', 'measured', 'difference'];
+    return [piece.id, ...table([head, ...rows, ...runs], ['left', 'right', 'right', 'left'], 2, 80)];
+  });
+}
+
+/** The tape goes along the line as drawn. */
+function tapeCells(
+  piece: DeclaredPiece,
+  tape: DeclaredPiece['measured'][number]['value'] | null,
+  units: LengthUnit,
+): [string, string] {
+  if (tape === null) return ['', ''];
+  const drawn = Math.round(lengthOf(runPoints(piece, tape.run)));
+  const off = drawn - tape.lengthUm;
+  return [formatLength(tape.lengthUm, units), `${off > 0 ? '+' : ''}${formatLength(off, units)}`];
+}
+
+/** Each seam with the lengths of both its sides. */
+export function seamsAsRead({ seams, units }: CutList, width = 80): string[] {
+  return seams.flatMap(({ value }, i) => {
+    const lengths = measureSeam(value);
+    const words = `seam ${i + 1}: ${seamInWords(value, lengths, units)}${lengths.matches ? '' : ': no match'}`;
+    return wrapAfter('', words, width).map((each, index) => (index === 0 ? each : `  ${each}`));
+  });
 }
 
 /** `head towards C-D`: the edge that the grain line's head points at. */
@@ -77,12 +143,18 @@ function allowanceInWords(piece: DeclaredPiece, material: string, units: LengthU
   return `allowance ${formatLength(usual, units)}${named}`;
 }
 
-function marksInWords({ notches, awl }: DeclaredPiece): string {
-  const parts = [
-    notches.length === 0 ? '' : counted(notches.length, 'notch', 'notches'),
-    awl.length === 0 ? '' : counted(awl.length, 'awl point', 'awl points'),
+function marksInWords({ notches, awl, darts, pleats, match }: DeclaredPiece): string {
+  const parts: (readonly [number, string, string])[] = [
+    [notches.length, 'notch', 'notches'],
+    [awl.length, 'awl point', 'awl points'],
+    [darts.length, 'dart', 'darts'],
+    [pleats.length, 'pleat', 'pleats'],
+    [match.length, 'match point', 'match points'],
   ];
-  return parts.filter((part) => part !== '').join(', ');
+  return parts
+    .filter(([count]) => count > 0)
+    .map(([count, one, many]) => counted(count, one, many))
+    .join(', ');
 }
 
 function demandInWords(piece: CutPiece): string {

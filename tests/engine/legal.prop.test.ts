@@ -7,10 +7,12 @@ import { makeGround } from '../../src/engine/ground.js';
 import { decodeSolution, encodeLay } from '../../src/engine/lay-code.js';
 import { plainOrders, sizesOf } from '../../src/engine/orders.js';
 import { createRandom } from '../../src/engine/random.js';
+import { sameThreadExecutor } from '../../src/engine/same-thread.js';
+import { startSearch } from '../../src/engine/search.js';
 import { settle } from '../../src/engine/settle.js';
-import { makeTables } from '../../src/engine/tables.js';
+import { forgetTables, makeTables } from '../../src/engine/tables.js';
 import { beginChain, workOn } from '../../src/engine/tighten.js';
-import { faultOf, problems } from '../support/random-problems.js';
+import { crowds, faultOf, problems } from '../support/random-problems.js';
 
 /** `TEST_RUNS=n` makes so many short runs instead. */
 const shortRuns = Number(process.env.TEST_RUNS ?? 250);
@@ -72,6 +74,29 @@ describe('lays', () => {
         }
       }),
       { numRuns: shortRuns },
+    );
+  });
+
+  it('of a search over many things are legal, get no longer, and are the same from cold tables', async () => {
+    await fc.assert(
+      fc.asyncProperty(crowds, fc.nat(1000), async (problem, seed) => {
+        const lengths: number[] = [];
+        const search = startSearch(problem, { seed, executor: sameThreadExecutor() });
+        for (let batch = 0; batch < 3 && !search.finished; batch++) {
+          await search.step();
+          const { solution } = search.result(false);
+          expect(faultOf(problem, solution!)).toBeNull();
+          lengths.push(solution!.lengthUm);
+        }
+        expect(lengths).toEqual([...lengths].sort((a, b) => b - a));
+        forgetTables();
+        const again = startSearch(problem, { seed, executor: sameThreadExecutor() });
+        for (const length of lengths) {
+          await again.step();
+          expect(again.result(false).solution!.lengthUm).toBe(length);
+        }
+      }),
+      { numRuns: 4 },
     );
   });
 });

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { loadPageFont, type PageFont } from '../../src/marker/font.js';
-import { type PageSize, planDrawing } from '../../src/marker/plan.js';
+import type { PageSize } from '../../src/marker/page-sizes.js';
+import { planDrawing } from '../../src/marker/plan.js';
 import type { Drawing, LineItem, PagePoint } from '../../src/marker/types.js';
 import { chalkList } from '../../src/report/chalk-list.js';
 import { formatLength } from '../../src/units/length.js';

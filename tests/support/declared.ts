@@ -61,6 +61,7 @@ export function declare(sketch: Sketch): DeclaredPiece {
     allowanceByMaterial: new Map(),
     allowanceDefault: {
       byEdge: (sketch.allowance ?? points.map(() => 0)).map((by) => Math.round(by * 10_000)),
+      rest: 0,
       place: testPlace,
     },
     cornerStyles: points.map(() => 'plain' as const),
@@ -69,6 +70,12 @@ export function declare(sketch: Sketch): DeclaredPiece {
       place: testPlace,
     })),
     awl: (sketch.awl ?? []).map((point) => ({ value: cm(point), place: testPlace })),
+    darts: [],
+    pleats: [],
+    match: [],
+    hole: null,
+    parts: null,
+    tiltMaxMicrodegrees: 0,
     measured: [],
     turn: null,
   };

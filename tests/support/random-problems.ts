@@ -1,6 +1,6 @@
 /** Random problems for the engine, and what is legal in them. */
 import fc from 'fast-check';
-import { boundsOf, turnOutline } from '../../src/geometry/outline.js';
+import { boundsOf, mirrorOutline, turnOutline } from '../../src/geometry/outline.js';
 import { outlinesApart } from '../../src/geometry/overlap.js';
 import type { Blocked, Choice, Kind, Lattice, Problem, Shape, Solution } from '../../src/problem/types.js';
 import type { Outline } from '../../src/units/types.js';
@@ -21,44 +21,53 @@ const lattice: fc.Arbitrary<Lattice | null> = fc.oneof(
   }),
 );
 
-/** Small problems with zones, fixed y, lattices, blocked areas and gaps. */
-export const problems: fc.Arbitrary<Problem> = fc
-  .record({
-    outlines: fc.array(gridOutlines(5, 14_000), { minLength: 2, maxLength: 4 }),
-    counts: fc.array(fc.integer({ min: 1, max: 3 }), { minLength: 4, maxLength: 4 }),
-    inZones: fc.array(fc.constantFrom([0], [1], [0, 1]), { minLength: 4, maxLength: 4 }),
-    fixed: fc.array(fc.boolean(), { minLength: 4, maxLength: 4 }),
-    lattices: fc.array(lattice, { minLength: 4, maxLength: 4 }),
-    turned: fc.array(fc.boolean(), { minLength: 4, maxLength: 4 }),
-    blocked: fc.array(fc.record({ x: fc.nat(600_000), y: fc.nat(600_000) }), { maxLength: 2 }),
-    gapUm: fc.constantFrom(0, 0, 3000, 5001),
-  })
-  .map(({ outlines, counts, inZones, fixed, lattices, turned, blocked, gapUm }) => {
-    const shapes: Shape[] = [];
-    const kinds = outlines.map((outline, k): Kind => {
-      const choices: Choice[] = [];
-      for (const turn of turned[k] ? ([0, 180] as const) : ([0] as const)) {
-        shapes.push({ outline: turnOutline(outline, turn) });
-        const { minY, maxY } = boundsOf(shapes[shapes.length - 1]!.outline);
-        for (const zone of inZones[k]!) {
-          const yMin = zones[zone]!.yFrom - minY;
-          const yMax = fixed[k] ? yMin : zones[zone]!.yTo - maxY;
-          const asked = fixed[k] && lattices[k] !== null ? { ...lattices[k]!, yStep: 0, yOffset: 0 } : lattices[k]!;
-          choices.push({ shape: shapes.length - 1, zone, yMin, yMax, lattice: asked });
+const waysToLie = [[0], [0, 180], ['mirrored', 0], [0, 180, 'mirrored']] as const;
+
+/** Small problems with zones, fixed y, lattices, blocked areas, gaps, half turns and mirror images. */
+export const problems = problemsOf(2, { min: 1, max: 3 });
+
+/** The same with so many things that those far away are not looked at. */
+export const crowds = problemsOf(4, { min: 24, max: 32 });
+
+function problemsOf(fewestKinds: number, count: { min: number; max: number }): fc.Arbitrary<Problem> {
+  return fc
+    .record({
+      outlines: fc.array(gridOutlines(5, 14_000), { minLength: fewestKinds, maxLength: 4 }),
+      counts: fc.array(fc.integer(count), { minLength: 4, maxLength: 4 }),
+      inZones: fc.array(fc.constantFrom([0], [1], [0, 1]), { minLength: 4, maxLength: 4 }),
+      fixed: fc.array(fc.boolean(), { minLength: 4, maxLength: 4 }),
+      lattices: fc.array(lattice, { minLength: 4, maxLength: 4 }),
+      ways: fc.array(fc.constantFrom(...waysToLie), { minLength: 4, maxLength: 4 }),
+      blocked: fc.array(fc.record({ x: fc.nat(600_000), y: fc.nat(600_000) }), { maxLength: 2 }),
+      gapUm: fc.constantFrom(0, 0, 3000, 5001),
+    })
+    .map(({ outlines, counts, inZones, fixed, lattices, ways, blocked, gapUm }) => {
+      const shapes: Shape[] = [];
+      const kinds = outlines.map((outline, k): Kind => {
+        const choices: Choice[] = [];
+        for (const way of ways[k]!) {
+          shapes.push({ outline: way === 'mirrored' ? mirrorOutline(outline) : turnOutline(outline, way) });
+          const { minY, maxY } = boundsOf(shapes[shapes.length - 1]!.outline);
+          for (const zone of inZones[k]!) {
+            const yMin = zones[zone]!.yFrom - minY;
+            const yMax = fixed[k] ? yMin : zones[zone]!.yTo - maxY;
+            const asked = fixed[k] && lattices[k] !== null ? { ...lattices[k]!, yStep: 0, yOffset: 0 } : lattices[k]!;
+            choices.push({ shape: shapes.length - 1, zone, yMin, yMax, lattice: asked });
+          }
         }
-      }
-      return { name: `thing ${k}`, count: counts[k]!, choices };
+        return { name: `thing ${k}`, count: counts[k]!, choices };
+      });
+      const square: Outline = [
+        [0, 0],
+        [30_000, 0],
+        [30_000, 30_000],
+        [0, 30_000],
+      ];
+      shapes.push({ outline: square });
+      const lying = blocked.map(({ x, y }): Blocked => ({ shape: shapes.length - 1, x, y }));
+      return sealProblem({ zones, shapes, kinds, blocked: lying, gapUm, lengthMaxUm: null });
     });
-    const square: Outline = [
-      [0, 0],
-      [30_000, 0],
-      [30_000, 30_000],
-      [0, 30_000],
-    ];
-    shapes.push({ outline: square });
-    const lying = blocked.map(({ x, y }): Blocked => ({ shape: shapes.length - 1, x, y }));
-    return sealProblem({ zones, shapes, kinds, blocked: lying, gapUm, lengthMaxUm: null });
-  });
+}
 
 /** Our own account of what is legal, word for word from the problem's contract. */
 export function faultOf(problem: Problem, { spots, lengthUm }: Solution): string | null {

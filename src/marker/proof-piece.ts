@@ -1,0 +1,181 @@
+/**
+ * One piece as it was typed, for comparing with the paper: corners lettered, edges with their lengths on the seam line,
+ * cutting line bold and seam line thin, grain arrow, fold bracket, notches, awl points and darts.
+ */
+import { isCounterClockwise } from '../geometry/outline.js';
+import type { ProofPiece } from '../report/proof.js';
+import type { Point, Um } from '../units/types.js';
+import { FreeSpace } from './free-space.js';
+import { awlStrokes, boxOf, grainArrow, lineOf, notchStroke, type ToPage, triangle } from './piece-drawing.js';
+import { ascent, type Box, descent, makeText, mmPerPt, widthMm } from './text.js';
+import type { Item, LineItem, PagePoint, TextMeasure } from './types.js';
+
+/** Room around the drawing for letters and lengths. */
+export const labelRoomMm = 11;
+const letterPt = 7.5;
+const lengthPt = 6.5;
+/** A length farther from its edge than this gets a line that leads to it. */
+const leaderFromMm = 6;
+/** Edges that are shorter on the page are left to the table in the terminal. */
+export const shortEdgeMm = 2.5;
+const notchMm = 1.6;
+const clearanceMm = 0.6;
+
+/**
+ * @param toPage drawing frame -> page; the drawing with its labels stays within `box`
+ * @returns the items, and how many edges are too short for a label
+ */
+export function drawProofPiece(
+  measure: TextMeasure,
+  proof: ProofPiece,
+  toPage: ToPage,
+  box: Box,
+): { readonly items: readonly Item[]; readonly unlabelled: number } {
+  const { shape } = proof;
+  const outline = shape.outline.map(toPage);
+  const fold = foldOf(proof, toPage);
+  const lines: LineItem[] = [
+    fold === null ? lineOf('cutting', outline, true) : lineOf('cutting', fold.rest, false),
+    ...(fold === null ? [] : [lineOf('fold', fold.ends, false)]),
+    ...(shape.seam === null ? [] : [lineOf('seam', shape.seam.map(toPage), true)]),
+    ...shape.lines.map(({ points }) => lineOf('inner', points.map(toPage), false)),
+    ...shape.notches.map(([outer, inner]) => lineOf('mark', notchStroke(toPage(outer), toPage(inner), notchMm), false)),
+    ...shape.awl.flatMap((at) => awlStrokes(toPage(at))),
+  ];
+  const [foot, head] = proof.grain;
+  const arrow = grainArrow([toPage(foot), toPage(head)], null);
+  const bracket = fold === null ? [] : foldBracketAt(fold.ends, outline);
+  const space = new FreeSpace(box);
+  for (const { points, closed } of lines) space.blockPath(points, closed, clearanceMm);
+  for (const item of [...arrow, ...bracket]) if (item.type !== 'text') space.blockPath(item.points, false, clearanceMm);
+  const labels = [...letters(measure, proof, toPage, space), ...lengths(measure, proof, toPage, space)];
+  const unlabelled = proof.edges.filter(({ points }) => chordMm(points, toPage) < shortEdgeMm).length;
+  return { items: [...lines, ...arrow, ...bracket, ...labels], unlabelled };
+}
+
+function chordMm(points: readonly Point[], toPage: ToPage): number {
+  const [[ax, ay], [bx, by]] = [toPage(points[0]!), toPage(points[Math.floor(points.length / 2)]!)];
+  const [cx, cy] = toPage(points.at(-1)!);
+  return Math.sqrt((bx - ax) ** 2 + (by - ay) ** 2) + Math.sqrt((cx - bx) ** 2 + (cy - by) ** 2);
+}
+
+/** +1 when outwards is to the right of the way round, in the drawing frame. */
+function outwards({ edges }: ProofPiece): 1 | -1 {
+  return isCounterClockwise(edges.flatMap(({ points }) => points.slice(0, -1))) ? 1 : -1;
+}
+
+function letters(measure: TextMeasure, proof: ProofPiece, toPage: ToPage, space: FreeSpace): Item[] {
+  const side = outwards(proof);
+  return proof.edges.flatMap(({ letter, points: after }, i) => {
+    const before = proof.edges.at(i - 1)!.points;
+    const at = toPage(after[0]!);
+    const [ax, ay] = unit(toPage(before.at(-2)!), at);
+    const [bx, by] = unit(at, toPage(after[1]!));
+    // On the page y runs down, so outwards is to the left of the way where it was to the right.
+    const [nx, ny] = lengthened(side * -(ay + by), side * (ax + bx));
+    return putText(measure, letter, [at[0] + 3 * nx, at[1] + 3 * ny], letterPt, true, space);
+  });
+}
+
+function lengths(measure: TextMeasure, proof: ProofPiece, toPage: ToPage, space: FreeSpace): Item[] {
+  const side = outwards(proof);
+  return proof.edges.flatMap(({ points, length: text }) => {
+    if (chordMm(points, toPage) < shortEdgeMm) return [];
+    const { at, way } = middleOf(points.map(toPage));
+    const [nx, ny] = [side * -way[1], side * way[0]];
+    const wide = widthMm(measure, text, lengthPt, false);
+    const high = lengthPt * mmPerPt * (ascent + descent);
+    const away = 0.9 + (Math.abs(nx) * wide + Math.abs(ny) * high) / 2;
+    const put = putText(measure, text, [at[0] + nx * away, at[1] + ny * away], lengthPt, false, space);
+    const [label] = put;
+    if (label === undefined || label.type !== 'text') return [];
+    const [x, y] = [label.at[0], label.at[1] - (lengthPt * mmPerPt * (ascent - descent)) / 2];
+    const distance = Math.sqrt((x - at[0]) ** 2 + (y - at[1]) ** 2);
+    if (distance <= leaderFromMm + wide / 2) return put;
+    const from = distance - wide / 2 - 1;
+    const leader: PagePoint = [at[0] + ((x - at[0]) * from) / distance, at[1] + ((y - at[1]) * from) / distance];
+    return [lineOf('leader', [at, leader], false), ...put];
+  });
+}
+
+/** Text in the free place nearest to the wish; none where nothing is free. */
+function putText(
+  measure: TextMeasure,
+  text: string,
+  wish: PagePoint,
+  sizePt: number,
+  bold: boolean,
+  space: FreeSpace,
+): Item[] {
+  const wide = widthMm(measure, text, sizePt, bold);
+  const high = sizePt * mmPerPt * (ascent + descent);
+  const at = space.find(wide + 0.6, high, wish);
+  if (at === null) return [];
+  space.blockBox({
+    left: at[0] - wide / 2 - 0.3,
+    right: at[0] + wide / 2 + 0.3,
+    top: at[1] - high / 2,
+    bottom: at[1] + high / 2,
+  });
+  const baseline = at[1] + (sizePt * mmPerPt * (ascent - descent)) / 2;
+  return [makeText(measure, text, [at[0], baseline], { sizePt, bold, anchor: 'middle' })];
+}
+
+/** The point half way along a path, and the way the path goes there. */
+function middleOf(points: readonly PagePoint[]): { readonly at: PagePoint; readonly way: readonly [number, number] } {
+  const long = (i: number): number =>
+    Math.sqrt((points[i + 1]![0] - points[i]![0]) ** 2 + (points[i + 1]![1] - points[i]![1]) ** 2);
+  let total = 0;
+  for (let i = 0; i + 1 < points.length; i++) total += long(i);
+  let left = total / 2;
+  let i = 0;
+  while (i + 2 < points.length && left > long(i)) left -= long(i++);
+  const way = unit(points[i]!, points[i + 1]!);
+  return { at: [points[i]![0] + way[0] * left, points[i]![1] + way[1] * left], way };
+}
+
+function unit([ax, ay]: PagePoint, [bx, by]: PagePoint): readonly [number, number] {
+  return lengthened(bx - ax, by - ay);
+}
+
+function lengthened(x: number, y: number): readonly [number, number] {
+  const length = Math.sqrt(x * x + y * y);
+  return length === 0 ? [0, 0] : [x / length, y / length];
+}
+
+interface FoldOnPage {
+  readonly ends: readonly [PagePoint, PagePoint];
+  /** The cutting line from one end of the fold round to the other. */
+  readonly rest: readonly PagePoint[];
+}
+
+function foldOf({ fold, shape: { outline } }: ProofPiece, toPage: ToPage): FoldOnPage | null {
+  if (fold === null) return null;
+  const [[fromX, fromY], [toX, toY]] = fold;
+  const length = Math.sqrt((toX - fromX) ** 2 + (toY - fromY) ** 2);
+  const off = ([x, y]: Point): Um => Math.abs((toX - fromX) * (y - fromY) - (toY - fromY) * (x - fromX)) / length;
+  const isOn = (i: number): boolean => off(outline[i % outline.length]!) <= 2;
+  const at = outline.findIndex((_, i) => isOn(i) && isOn(i + 1));
+  if (at < 0) return null;
+  const round = [...outline.slice(at + 1), ...outline.slice(0, at + 1)].map(toPage);
+  return { ends: [round.at(-1)!, round[0]!], rest: round };
+}
+
+/** A bracket beside the fold edge, inside the piece, with two heads that point at it. */
+function foldBracketAt([a, b]: readonly [PagePoint, PagePoint], outline: readonly PagePoint[]): readonly Item[] {
+  const [ux, uy] = unit(a, b);
+  const length = Math.sqrt((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2);
+  const box = boxOf(outline);
+  const middle: PagePoint = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+  // To the side of the fold on which the piece lies.
+  const side = (middle[0] - a[0]) * -uy + (middle[1] - a[1]) * ux >= 0 ? 1 : -1;
+  const [nx, ny] = [-uy * side, ux * side];
+  const inset = Math.min(5, length * 0.15);
+  const at = (along: number, in_: number): PagePoint => [a[0] + ux * along + nx * in_, a[1] + uy * along + ny * in_];
+  const [from, to] = [inset, length - inset];
+  return [
+    lineOf('grain', [at(from, 1.7), at(from, 3), at(to, 3), at(to, 1.7)], false),
+    triangle(at(from, 0.4), at(from, 1.7), 0.45),
+    triangle(at(to, 0.4), at(to, 1.7), 0.45),
+  ];
+}
