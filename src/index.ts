@@ -5,6 +5,7 @@
 import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
 import type { Cloth, DeclaredCloth } from './cloth/types.js';
+import { type Drawings, drawingsNamed, noDrawings } from './cutlist/drawings.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
@@ -24,6 +25,8 @@ import type { MaterialPlan } from './planning/types.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
 import type { LengthUnit } from './units/types.js';
+
+export { type Drawings, drawingsNamed };
 
 export interface PlanOptions extends Wishes {
   readonly effort: number;
@@ -58,6 +61,7 @@ export type PlanAnswer =
 /**
  * The main job: for each material the shortest checked lay on each of its cloths.
  * @param file name of the cut list, for faults and output names
+ * @param drawings the files that `drawingsNamed` finds in it
  * @returns faults when the input cannot be planned; a lay that the checker refuses is our own fault and throws
  */
 export async function planCutList(
@@ -65,8 +69,9 @@ export async function planCutList(
   text: string,
   options: PlanOptions,
   tools: PlanTools,
+  drawings: Drawings = noDrawings,
 ): Promise<PlanAnswer> {
-  const read = readCutList(text, file);
+  const read = readCutList(text, file, drawings);
   if (!read.ok) return { kind: 'faults', faults: sortFaults(read.faults) };
   const cutList = read.value;
   const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
@@ -181,8 +186,13 @@ export interface DrawnPieces {
 }
 
 /** Proof of entry: all pieces of a cut list drawn as they were typed, never searched. */
-export async function drawPieces(file: string, text: string, page: 'a4' | 'letter'): Promise<Result<DrawnPieces>> {
-  const read = readCutList(text, file);
+export async function drawPieces(
+  file: string,
+  text: string,
+  page: 'a4' | 'letter',
+  drawings: Drawings = noDrawings,
+): Promise<Result<DrawnPieces>> {
+  const read = readCutList(text, file, drawings);
   if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
   const cutList = read.value;
   const { drawProof } = await import('./marker/draw-proof.js');
@@ -196,8 +206,9 @@ export async function drawPieces(file: string, text: string, page: 'a4' | 'lette
 export function checkCutList(
   file: string,
   text: string,
+  drawings: Drawings = noDrawings,
 ): { readonly cutList: CutList | null; readonly faults: readonly Fault[] } {
-  const read = readCutList(text, file);
+  const read = readCutList(text, file, drawings);
   if (!read.ok) return { cutList: null, faults: sortFaults(read.faults) };
   const cutList = read.value;
   const words = { places: placesOf(cutList), units: cutList.units };
@@ -212,14 +223,14 @@ export function checkCutList(
 export function checkLayFile(
   file: string,
   text: string,
-  cutList: { readonly file: string; readonly text: string } | null,
+  cutList: { readonly file: string; readonly text: string; readonly drawings?: Drawings } | null,
 ): Result<{ readonly lay: Lay; readonly verdict: Verdict; readonly editedByHand: boolean }> {
   const read = readLay(text, file);
   if (!read.ok) return read;
   const lay = read.value;
   const editedByHand = isEditedByHand(lay);
   if (cutList === null) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
-  const list = readCutList(cutList.text, cutList.file);
+  const list = readCutList(cutList.text, cutList.file, cutList.drawings);
   if (!list.ok) return list;
   const declared = list.value.cloths.find(
     ({ cloth, materials }) => cloth.name === lay.cloth.name && materials.includes(lay.material),

@@ -75,6 +75,7 @@ const homes: Readonly<Record<string, readonly string[]>> = {
   yaml: ['source'],
   'clipper-lib': ['geometry'],
   svgpath: ['drawings'],
+  saxes: ['drawings'],
   zod: ['lay'],
   'fastest-levenshtein': ['cutlist'],
   piscina: ['pool'],

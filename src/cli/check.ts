@@ -4,7 +4,7 @@ import type { Fault, Severity } from '../diagnostics/types.js';
 import { buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import { exitCodes } from './exit-codes.js';
-import { type Input, readInput, writeFault } from './files.js';
+import { type CutListInput, type Input, readCutListInput, readInput, writeFault } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { World } from './world.js';
@@ -26,7 +26,9 @@ export async function runCheck(world: World, settings: CheckSettings): Promise<n
     world.err(plainText(`shortlay: ${settings.file} is a cut list: ${what} goes with a lay only\n`));
     return exitCodes.badInput;
   }
-  return checkCutListFile(world, settings, read.value);
+  const withDrawings = await readCutListInput(world, settings.file);
+  if (!withDrawings.ok) return tellFaults(world, withDrawings.faults);
+  return checkCutListFile(world, settings, withDrawings.value);
 }
 
 /** A lay says so itself, whatever it is called, also when an edit has spoilt its JSON. */
@@ -34,10 +36,10 @@ function isLay(text: string): boolean {
   return /^\s*\{/.test(text) && /"format"\s*:\s*"shortlay-lay\//.test(text);
 }
 
-async function checkCutListFile(world: World, { strict }: CheckSettings, input: Input): Promise<number> {
+async function checkCutListFile(world: World, { strict }: CheckSettings, input: CutListInput): Promise<number> {
   const { checkCutList } = await import('../index.js');
   const { piecesAsRead, seamsAsRead } = await import('../report/pieces-as-read.js');
-  const { cutList, faults } = checkCutList(input.path, input.text);
+  const { cutList, faults } = checkCutList(input.path, input.text, input.drawings);
   if (cutList !== null) {
     const lines = [cutList.title, ...piecesAsRead(cutList), ...seamsAsRead(cutList)];
     world.out(plainText(`${lines.join('\n')}\n`));
@@ -71,9 +73,10 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const rewritten = settings.write ? rewriteLay(input.path, input.text) : null;
   if (rewritten !== null && !rewritten.ok) return tellFaults(world, rewritten.faults);
   const text = rewritten?.value.text ?? input.text;
-  const cutList = settings.cutList === null ? null : await readInput(world, settings.cutList);
+  const cutList = settings.cutList === null ? null : await readCutListInput(world, settings.cutList);
   if (cutList !== null && !cutList.ok) return tellFaults(world, cutList.faults);
-  const against = cutList === null ? null : { file: cutList.value.path, text: cutList.value.text };
+  const against =
+    cutList === null ? null : { file: cutList.value.path, text: cutList.value.text, drawings: cutList.value.drawings };
   const checked = checkLayFile(input.path, text, against);
   if (!checked.ok) return tellFaults(world, checked.faults);
   const { lay, verdict, editedByHand } = checked.value;

@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import { exitCodes } from './exit-codes.js';
-import { checkFolder, outputFolder, readInput, writeFiles } from './files.js';
+import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { DrawSettings } from './settings.js';
@@ -10,13 +10,13 @@ import type { World } from './world.js';
 
 /** @returns the exit code */
 export async function runDraw(world: World, { cutList, out, page, strict }: DrawSettings): Promise<number> {
-  const read = await readInput(world, cutList);
+  const read = await readCutListInput(world, cutList);
   if (!read.ok) return tellFaults(world, read.faults);
   const folder = outputFolder(cutList, out);
   const folderFault = await checkFolder(world, folder);
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   const { drawPieces } = await import('../index.js');
-  const drawn = await drawPieces(read.value.path, read.value.text, page);
+  const drawn = await drawPieces(read.value.path, read.value.text, page, read.value.drawings);
   if (!drawn.ok) return tellFaults(world, drawn.faults);
   const { name, lines, svg, pdf, notices } = drawn.value;
   const files = [

@@ -1,8 +1,9 @@
 /** Reading inputs and writing outputs with care; every failure is a fault in plain words, never a throw. */
 import { createHash } from 'node:crypto';
-import { dirname, join } from 'node:path';
+import { dirname, isAbsolute, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
+import type { Drawings } from '../index.js';
 import { decodeUtf8 } from '../source/decode.js';
 import { errorInWords, type World } from './world.js';
 
@@ -38,6 +39,23 @@ export async function readInput(world: World, path: string): Promise<Result<Inpu
   } catch (error) {
     return refuse(path, 'file-unreadable', `it cannot be read: ${errorInWords(error)}`, 'check that you may read it');
   }
+}
+
+export interface CutListInput extends Input {
+  readonly drawings: Drawings;
+}
+
+/** A cut list with the drawings that it names, each relative to it; the drawings' own faults are told with its own. */
+export async function readCutListInput(world: World, path: string): Promise<Result<CutListInput>> {
+  const read = await readInput(world, path);
+  if (!read.ok) return read;
+  const { drawingsNamed } = await import('../index.js');
+  const drawings = new Map<string, Result<string>>();
+  for (const name of drawingsNamed(read.value.text)) {
+    const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(path), name));
+    drawings.set(name, drawing.ok ? { ok: true, value: drawing.value.text } : drawing);
+  }
+  return { ok: true, value: { ...read.value, drawings } };
 }
 
 function refuse(path: string, code: string, what: string, fix: string): Result<never> {

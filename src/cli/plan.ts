@@ -4,7 +4,16 @@ import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { PlanAnswer } from '../index.js';
 import { exitCodes } from './exit-codes.js';
-import { checkFolder, editedCode, type Input, outputFolder, readInput, type Written, writeFiles } from './files.js';
+import {
+  type CutListInput,
+  checkFolder,
+  editedCode,
+  type Input,
+  outputFolder,
+  readCutListInput,
+  type Written,
+  writeFiles,
+} from './files.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
 import { type ProgressLine, progressLine } from './progress.js';
@@ -15,7 +24,7 @@ type Planned = Extract<PlanAnswer, { kind: 'planned' }>;
 
 /** @returns the exit code */
 export async function runPlan(world: World, settings: PlanSettings): Promise<number> {
-  const read = await readInput(world, settings.cutList);
+  const read = await readCutListInput(world, settings.cutList);
   if (!read.ok) return tellFaults(world, read.faults);
   const folderFault = await checkFolder(world, outputFolder(settings.cutList, settings.out));
   if (folderFault !== null) return tellFaults(world, [folderFault]);
@@ -58,7 +67,7 @@ function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () 
 async function search(
   world: World,
   settings: PlanSettings,
-  input: Input,
+  input: CutListInput,
   progress: ProgressLine,
   interrupted: () => boolean,
 ): Promise<{ answer: PlanAnswer; seconds: (number | null)[] }> {
@@ -67,15 +76,21 @@ async function search(
   const begin = world.clock();
   const lastStep = new Map<string, number>();
   try {
-    const answer = await planCutList(input.path, input.text, settings, {
-      executor,
-      clock: world.clock,
-      interrupted,
-      onProgress: (step) => {
-        lastStep.set(step.material, world.clock());
-        progress.show(step);
+    const answer = await planCutList(
+      input.path,
+      input.text,
+      settings,
+      {
+        executor,
+        clock: world.clock,
+        interrupted,
+        onProgress: (step) => {
+          lastStep.set(step.material, world.clock());
+          progress.show(step);
+        },
       },
-    });
+      input.drawings,
+    );
     return { answer, seconds: answer.kind === 'faults' ? [] : secondsOfPlans(answer, begin, lastStep) };
   } finally {
     await executor.close();

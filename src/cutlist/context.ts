@@ -2,6 +2,7 @@
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Severity } from '../diagnostics/types.js';
 import type { LengthUnit } from '../units/types.js';
+import type { Drawings } from './drawings.js';
 
 export class Context {
   constructor(
@@ -9,10 +10,11 @@ export class Context {
     /** `piece "Bib"`, `cloth "ticking"`, or null at the top of the file. */
     readonly subject: string | null,
     readonly faults: Fault[],
+    readonly drawings: Drawings,
   ) {}
 
   about(subject: string): Context {
-    return new Context(this.units, subject, this.faults);
+    return new Context(this.units, subject, this.faults, this.drawings);
   }
 
   fault(code: string, place: Place, what: string, fix: string, severity: Severity = 'error'): null {

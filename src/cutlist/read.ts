@@ -13,6 +13,7 @@ import type { LengthUnit } from '../units/types.js';
 import { hashCutList } from './canonical.js';
 import { readCloth } from './cloth.js';
 import { Context } from './context.js';
+import { type Drawings, noDrawings } from './drawings.js';
 import { type Borrow, makeBorrow } from './edge-names.js';
 import { asMap, isName, nameFix, nearest, readChoice, readKeys, readText, refuse, shorten } from './fields.js';
 import { limits } from './limits.js';
@@ -27,18 +28,19 @@ const unitWords: readonly LengthUnit[] = ['cm', 'mm', 'in'];
 /**
  * @param text the whole file
  * @param file its name, for faults
+ * @param drawings the files that `drawingsNamed` finds in it
  */
-export function readCutList(text: string, file: string): Result<CutList> {
+export function readCutList(text: string, file: string, drawings: Drawings = noDrawings): Result<CutList> {
   const source = readYaml(text, file);
   if (!source.ok) return source;
   const faults: Fault[] = [];
   const start: Place = { file, line: 1, column: 1 };
-  const top = new Context('cm', null, faults);
+  const top = new Context('cm', null, faults, drawings);
   const root = asMap(source.value, 'a cut list with title, pieces and cloths', top);
   if (root === null) return { ok: false, faults };
   const keys = readKeys(root, fileTable, top);
   const units = readUnits(keys.get('units')?.value ?? null, start, top);
-  const context = new Context(units ?? 'cm', null, faults);
+  const context = new Context(units ?? 'cm', null, faults, drawings);
   const title = readTitle(keys.get('title')?.value ?? null, start, context);
   const drawnNode = keys.get('drawn')?.value ?? null;
   const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, [], context);
@@ -138,7 +140,7 @@ function readPieces(
     byName.set(name, { place, own, keys: readKeys(node, pieceTable, own) });
   // What is wrong with a lent shape is told once, where its own piece is read.
   const shapeOf = (id: string, borrow: Borrow): ReadShape | null => {
-    const quiet = new Context(context.units, null, []);
+    const quiet = new Context(context.units, null, [], context.drawings);
     const keys = resolveLike(id, new Map([...byName].map(([other, each]) => [other, { ...each, own: quiet }])));
     return keys === null ? null : readShape(keys, byName.get(id)!.place, borrow, quiet);
   };

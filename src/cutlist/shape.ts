@@ -12,11 +12,12 @@ import { asMap, readKeys, readPoint, readPoints, readText, refuse } from './fiel
 import { coordinateMax, limits } from './limits.js';
 import { letterOf, plainShapeKeys, type ReadShape, readPlainShape } from './plain-shapes.js';
 import { parseRun } from './runs.js';
+import { readSvgShape } from './svg-shape.js';
 
 export type { ReadShape } from './plain-shapes.js';
 
-export const shapeKeys = ['outline', 'path', ...plainShapeKeys] as const;
-export const shapesLater = ['svg', 'dxf'] as const;
+export const shapeKeys = ['outline', 'path', 'svg', ...plainShapeKeys] as const;
+export const shapesLater = ['dxf'] as const;
 /** Keys that another shape replaces whole, when a piece is like another. */
 export const shapeParts: readonly string[] = [...shapeKeys, 'curves'];
 
@@ -64,6 +65,7 @@ function readGiven(
   context: Context,
 ): ReadShape | null {
   if (key === 'path') return readPath(value, context);
+  if (key === 'svg') return readSvgShape(value, context);
   return key === 'outline' ? readOutline(value, curves, borrow, context) : readPlainShape(key, value, context);
 }
 

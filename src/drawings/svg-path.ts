@@ -20,16 +20,23 @@ const commandsMax = 2_000;
 /**
  * Reads one closed path.
  * @param text path data, y down as its standard says
- * @param umPerUnit micrometres in one unit of the path's numbers
+ * @param umPerUnit micrometres in one unit of the path's numbers, once transformed
+ * @param page of a drawing: its transform list, and the height from whose foot y is counted
  * @returns edges in path order, y up; or what is wrong with the text
  */
-export function readPathData(text: string, umPerUnit: number): PathAnswer {
+export function readPathData(
+  text: string,
+  umPerUnit: number,
+  page: { readonly transform: string; readonly heightMm: number } | null = null,
+): PathAnswer {
   const path = new SvgPath(text) as InstanceType<typeof SvgPath> & {
     readonly err: string;
     readonly segments: Segment[];
   };
   if (path.err !== '') return { problem: path.err.replace(/^SvgPath: /, '') };
   path.abs().unshort();
+  // The library transforms when it next goes over its segments.
+  if (page !== null) path.transform(page.transform).iterate(() => undefined);
   const { segments } = path;
   if (segments.length === 0) return { problem: 'the path is empty' };
   if (segments.length > commandsMax)
@@ -38,14 +45,14 @@ export function readPathData(text: string, umPerUnit: number): PathAnswer {
     return { problem: 'the path is not closed: end it with Z' };
   const breaks = segments.slice(1, -1).some(([command]) => command === 'M' || command === 'Z' || command === 'z');
   if (breaks) return { problem: 'the path has more than one part; a piece is one closed outline' };
-  return collectEdges(segments, umPerUnit);
+  return collectEdges(segments, umPerUnit, page === null ? 0 : Math.round(page.heightMm * 1_000));
 }
 
 type Segment = [string, ...number[]];
 
-function collectEdges(segments: readonly Segment[], umPerUnit: number): PathAnswer {
+function collectEdges(segments: readonly Segment[], umPerUnit: number, heightUm: Um): PathAnswer {
   // Rounded once; y down becomes y up, and minus zero zero.
-  const place = (x: number, y: number): Point => [Math.round(x * umPerUnit) + 0, 0 - Math.round(y * umPerUnit)];
+  const place = (x: number, y: number): Point => [Math.round(x * umPerUnit) + 0, heightUm - Math.round(y * umPerUnit)];
   const edges: PathEdge[] = [];
   const [, startX = 0, startY = 0] = segments[0]!;
   let current = place(startX, startY);

@@ -44,3 +44,23 @@ test('draw refuses a faulty list, a folder that is none and a page size that is 
     expect([...world.files.keys()].filter((path) => path.startsWith('lays/'))).toEqual([]);
   }
 });
+
+test('draw, check and plan read the drawings that a cut list names, beside it', async () => {
+  const list = `title: Test
+units: cm
+drawn: cut
+pieces:
+  Pocket: {svg: {file: paper/pocket.svg}, grain: A-D, cut: {canvas: 1}}
+cloths:
+  canvas: {for: canvas, width: 150, usable: 147}
+`;
+  const svg =
+    '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30"><rect width="20" height="30"/></svg>';
+  for (const command of ['draw', 'check', 'plan']) {
+    const world = fakeWorld({ 'boat/a.yaml': list, 'boat/paper/pocket.svg': svg });
+    expect(await runCli([command, 'boat/a.yaml'], world)).toBe(0);
+    const without = fakeWorld({ 'boat/a.yaml': list });
+    expect(await runCli([command, 'boat/a.yaml'], without)).toBe(2);
+    expect(without.errText()).toContain('paper/pocket.svg: there is no such file');
+  }
+});
