@@ -4,7 +4,7 @@
  */
 import { assert } from '../diagnostics/assert.js';
 import { type Search, startSearch } from '../engine/search.js';
-import type { Executor } from '../engine/types.js';
+import type { Executor, SearchResult } from '../engine/types.js';
 import type { Limits, Row, Run, Subject } from './types.js';
 
 export interface BenchSettings {
@@ -28,9 +28,9 @@ export async function measure(subject: Subject, settings: BenchSettings, tools: 
   const bySeed: Run[][] = [];
   let bound = { um: 0, why: '' };
   for (const seed of seeds) {
+    const startedAt = tools.clock();
     const executor = tools.startExecutor(workers);
     try {
-      const startedAt = tools.clock();
       const search = startSearch(subject.problem, { seed, executor });
       bySeed.push(await runOnce(subject, seed, limits, search, () => tools.clock() - startedAt));
       bound = search.bound;
@@ -58,22 +58,22 @@ async function runOnce(
   search: Search,
   passed: () => number,
 ): Promise<Run[]> {
-  const runs: Run[] = [];
+  const found: { readonly seconds: number; readonly result: SearchResult }[] = [];
   let first: Run['first'] | null = null;
   for (const limit of limits) {
     while (!search.finished && (search.effort === 0 || !isReached(limit, search.effort, passed()))) {
       const { lengthUm } = await search.step();
       if (lengthUm !== null) first ??= { seconds: thousandths(passed()), length: lengthUm / subject.unitUm };
     }
-    const seconds = thousandths(passed());
-    const result = search.result(false);
+    found.push({ seconds: thousandths(passed()), result: search.result(false) });
+  }
+  // Judging takes no time from what is searched.
+  return found.map(({ seconds, result }) => {
     const { solution, status, effort, reachedBy } = result;
     if (solution === null) throw new Error(`${subject.name}, seed ${seed}: ${status}`);
     const judged = subject.judge(solution, result, seed);
-    first ??= { seconds, length: judged.length };
-    runs.push({ seed, effort, seconds, first, status, reachedBy, ...judged });
-  }
-  return runs;
+    return { seed, effort, seconds, first: first ?? { seconds, length: judged.length }, status, reachedBy, ...judged };
+  });
 }
 
 function isReached({ effort, seconds }: Limits, spent: number, passed: number): boolean {

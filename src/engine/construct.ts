@@ -7,7 +7,6 @@
  * While a lay is built things are only added, so what is not free stays so: each choice remembers its leftmost
  * place and begins there the next time it is asked. The work for a thing so does not grow with the strip.
  */
-import { assert } from '../diagnostics/assert.js';
 import type { Choice, Problem } from '../problem/types.js';
 import { coordinateMaxUm, type Um } from '../units/types.js';
 import { type Ground, putDown } from './ground.js';
@@ -43,7 +42,7 @@ interface Best {
 
 /**
  * Puts down the things of the order from place `from` on; those before lie already. False when the length passes
- * `lengthMostUm`: then the rest is not put down.
+ * `lengthMostUm`, or what coordinates can hold: then the rest is not put down.
  */
 export function build(ground: Ground, order: Order, from: number, lengthMostUm: Um): boolean {
   const { problem, trueBox } = ground.tables;
@@ -63,8 +62,10 @@ export function build(ground: Ground, order: Order, from: number, lengthMostUm: 
       bringUpToDate(sweep, ground, kind.choices[c]!, front, mostX(ground, shape, order.rule, best), order.rule);
       if (front.isFree) consider(ground, shape, c, order.rule, front.x, front.y, best);
     }
-    assert(best.choice >= 0 && best.x < coordinateMaxUm, 'every thing finds a place on the strip');
-    putDown(ground, kind.choices[best.choice]!.shape, best.choice, best.x, best.y);
+    if (best.choice < 0) return false;
+    const { shape: chosen } = kind.choices[best.choice]!;
+    if (best.x + trueBox[chosen]!.maxX > coordinateMaxUm) return false;
+    putDown(ground, chosen, best.choice, best.x, best.y);
     if (ground.lengthAfter[ground.count]! > lengthMostUm) return false;
   }
   return true;

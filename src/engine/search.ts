@@ -125,7 +125,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
   return {
     bound,
     get finished() {
-      return isEmpty || cannotFit || (state.best !== null && isDone(problem, state, state.best, bound));
+      return isEmpty || cannotFit || (state.batch > 0 && isDone(problem, state, bound));
     },
     get effort() {
       return state.effort;
@@ -170,7 +170,7 @@ async function runBatch(problem: Problem, settings: SearchSettings, state: State
     state.effort += taskEffort * Math.max(1, Math.round(result.steps / taskSteps));
     mergeResult(problem, state, state.lines[slot]!, result);
   });
-  if (state.best!.solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
+  if (state.best !== null && state.best.solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
   state.batch++;
 }
 
@@ -242,7 +242,11 @@ function shortestOf({ found }: Start): number {
   return found === null ? Number.POSITIVE_INFINITY : found.solution.lengthUm;
 }
 
-function isDone(problem: Problem, state: State, best: Found, bound: Bound): boolean {
+/** After the first batch. */
+function isDone(problem: Problem, state: State, bound: Bound): boolean {
+  const { best } = state;
+  // No lay was found that coordinates can hold: others would be as long.
+  if (best === null) return true;
   if (best.solution.lengthUm <= bound.um) return true;
   if (problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm) return false;
   const { starts, of } = reachedBy(state);

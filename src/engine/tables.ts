@@ -146,6 +146,7 @@ export function noFitOf(tables: Tables, fixed: number, moving: number): NoFit {
 /** No-fit polygon of just these two shapes; `fixed` <= `moving`. For building, which reads its sums. */
 export function ownNoFitOf(tables: Tables, fixed: number, moving: number): NoFit {
   const { shapes, formOf, turnOf, ownNoFits } = tables;
+  if (turnOf[fixed] === 0 && formOf[fixed]! <= formOf[moving]!) return noFitOf(tables, fixed, moving);
   const at = fixed * shapes + moving;
   let found = ownNoFits[at];
   if (found === undefined) {

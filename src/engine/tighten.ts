@@ -103,11 +103,12 @@ export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengt
 export function workOn(chain: Chain, stepsMost: number, random: Random): void {
   const { tangle } = chain;
   const until = tangle.steps + stepsMost;
-  if (tangle.lengthUm === 0 && chain.bestUm > chain.leastUm) tighten(chain, random);
+  if (chain.bestUm <= chain.leastUm) return;
+  if (tangle.lengthUm === 0) tighten(chain, random);
   while (tangle.steps < until && chain.bestUm > chain.leastUm) {
     tangle.steps++;
     if (tangle.pairs === 0) {
-      succeed(chain);
+      if (tangle.lengthUm < chain.bestUm) succeed(chain);
       if (chain.bestUm > chain.leastUm) tighten(chain, random);
     } else if (chain.quiet >= patientRounds) {
       giveUp(chain, random);

@@ -7,6 +7,7 @@
 import type { Bound } from '../bounds/types.js';
 import { type DeclaredCloth, type LayMethod, layMethods } from '../cloth/types.js';
 import type { Place } from '../diagnostics/types.js';
+import { countThings } from '../engine/construct.js';
 import { type Search, startSearch } from '../engine/search.js';
 import type { Executor, Progress } from '../engine/types.js';
 import { sealLay } from '../lay/build.js';
@@ -17,7 +18,7 @@ import { type Posed, poseProblem, type TooWide } from '../problem/build.js';
 import { placeSolution } from '../problem/place.js';
 import type { Solution } from '../problem/types.js';
 import { formatLength } from '../units/length.js';
-import type { LengthUnit, Um } from '../units/types.js';
+import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
 import { methodsOf, tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
 
@@ -46,10 +47,10 @@ export interface PlanningTools {
   readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayMethod }) => void;
 }
 
-/**
- * Lays whose bound is longer are not searched. Coordinates end at 47.4 m, and a first lay may be about twice its bound.
- */
+/** Lays whose bound is longer are not searched: coordinates end at 47.4 m. */
 const boundMost: Um = 20_000_000;
+/** More things than this are not searched: a search holds two numbers for each pair of them. */
+const thingsMost = 3_000;
 
 interface Attempt {
   readonly cloth: DeclaredCloth;
@@ -77,6 +78,12 @@ export async function planMaterial(
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
     const candidates = own.map((attempt) => toCandidate(order, attempt, settings, ended, spent));
+    for (const { method, lay, lengthFoundUm, fitProven, status } of candidates) {
+      if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted') continue;
+      const most = formatLength(coordinateMaxUm, order.units);
+      const why = `no lay shorter than ${most} was found, and longer ones are not planned, so lay fewer copies at a time`;
+      refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why }]);
+    }
     const chosen = chooseByBuyLength(candidates);
     const tooWide = own.flatMap((attempt) =>
       tellTooWide(attempt.method, cloth, attempt.tooWide, order, chosen === null ? 'warning' : 'notice'),
@@ -105,11 +112,10 @@ function poseAttempts(
   for (const method of methodsOf(cloth)) {
     const answer = poseProblem(method, cloth.cloth, order.pieces, 1);
     if (answer.legal) {
-      const search = startSearch(answer.posed.problem, { seed, executor: tools.executor });
-      if (search.bound.um > boundMost) {
-        const bound = formatLength(search.bound.um, order.units);
-        const most = formatLength(boundMost, order.units);
-        const why = `it needs at least ${bound}; lays that need more than ${most} are not planned, so lay fewer copies at a time`;
+      const things = countThings(answer.posed.problem);
+      const search = things > thingsMost ? null : startSearch(answer.posed.problem, { seed, executor: tools.executor });
+      if (search === null || search.bound.um > boundMost) {
+        const why = search === null ? tooMany(things) : tooLong(search.bound.um, order);
         refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why }]);
         continue;
       }
@@ -119,6 +125,15 @@ function poseAttempts(
     }
   }
   return attempts;
+}
+
+function tooMany(things: number): string {
+  return `it has ${things} placements; at most ${thingsMost} are planned on one lay, so lay fewer copies at a time`;
+}
+
+function tooLong(boundUm: Um, { units }: MaterialOrder): string {
+  const [bound, most] = [boundUm, boundMost].map((um) => formatLength(um, units));
+  return `it needs at least ${bound}; lays that need more than ${most} are not planned, so lay fewer copies at a time`;
 }
 
 /**

@@ -99,4 +99,28 @@ describe('lays', () => {
       { numRuns: 4 },
     );
   });
+
+  it('go on in parts just as in one go', () => {
+    fc.assert(
+      fc.property(problems, fc.nat(1000), (problem, seed) => {
+        const tables = makeTables(problem);
+        const ground = makeGround(tables, countThings(problem));
+        const [order] = plainOrders(problem, sizesOf(tables));
+        build(ground, order!, 0, Number.POSITIVE_INFINITY);
+        const from = ground.blocked;
+        const lay = {
+          choices: ground.choiceOf.slice(from),
+          xs: ground.xs.slice(from),
+          ys: ground.ys.slice(from),
+        };
+        const begin = () => beginChain(tables, order!.kinds, lay, ground.lengthAfter[ground.count]!, 0);
+        const [whole, parts] = [begin(), begin()];
+        const [once, again] = [createRandom(seed, 0), createRandom(seed, 0)];
+        workOn(whole, 4000, once);
+        while (parts.tangle.steps < whole.tangle.steps && parts.bestUm > parts.leastUm) workOn(parts, 1, again);
+        expect([parts.share, parts.shakes, parts.bestUm]).toEqual([whole.share, whole.shakes, whole.bestUm]);
+      }),
+      { numRuns: 40 },
+    );
+  });
 });

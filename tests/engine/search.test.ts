@@ -6,6 +6,7 @@ import { search, startSearch } from '../../src/engine/search.js';
 import { forgetTables } from '../../src/engine/tables.js';
 import { runTask, startFresh, startPlain } from '../../src/engine/task.js';
 import type { Executor, Progress, SearchOptions, SearchResult } from '../../src/engine/types.js';
+import type { Outline } from '../../src/units/types.js';
 import { blouse, stripProblem } from '../support/problems.js';
 
 const problem = stripProblem(300_000, [
@@ -121,31 +122,45 @@ describe('search', () => {
     expect(none).toMatchObject({ solution: null, status: 'interrupted', effort: 0 });
   });
 
+  it('is the same past the race of its starts, and counts those that are over', async () => {
+    const effort = 5;
+    const plainly = await search(problem, options(sameThreadExecutor(), { effort }));
+    const troubled = await search(problem, options(troubledExecutor(), { effort }));
+    expect(troubled).toEqual(plainly);
+    expect(plainly.effort).toBe(effort);
+    expect(plainly.status).toBe('shortest found');
+    const { starts, of } = plainly.reachedBy;
+    expect(starts).toBeGreaterThanOrEqual(1);
+    expect(of).toBeGreaterThanOrEqual(3);
+    const before = await search(problem, options(sameThreadExecutor(), { effort: 1 }));
+    expect(before.solution!.lengthUm).toBeGreaterThanOrEqual(plainly.solution!.lengthUm);
+  }, 120_000);
+
   it('ends by itself when many independent starts reach the same length', async () => {
-    const few = stripProblem(300_000, [
-      {
-        outline: [
-          [0, 0],
-          [170_000, 0],
-          [120_000, 90_000],
-          [0, 110_000],
-        ],
-        count: 2,
-      },
-      {
-        outline: [
-          [0, 0],
-          [130_000, 0],
-          [110_000, 160_000],
-          [0, 160_000],
-        ],
-        count: 2,
-      },
-    ]);
-    const answer = await search(few, options(sameThreadExecutor(), { effort: 1000 }));
-    expect(answer.effort).toBeLessThan(20);
-    if (answer.status === 'shortest found') expect(answer.reachedBy.starts).toBeGreaterThanOrEqual(6);
-    expect(answer.reachedBy.of).toBeGreaterThanOrEqual(answer.reachedBy.starts);
+    // Wedges that cannot be turned: more of them than are tried in all arrangements, and no bound tells their length.
+    const wedge: Outline = [
+      [0, 0],
+      [200_000, 0],
+      [0, 140_000],
+    ];
+    const wedges = stripProblem(290_000, [{ outline: wedge, count: 11 }]);
+    const answer = await search(wedges, options(sameThreadExecutor(), { effort: 30 }));
+    expect(answer.status).toBe('shortest found');
+    expect(answer.effort).toBeLessThan(30);
+    expect(answer.reachedBy.starts).toBeGreaterThanOrEqual(6);
+    expect(2 * answer.reachedBy.starts).toBeGreaterThanOrEqual(answer.reachedBy.of);
+  }, 120_000);
+
+  it('says that it does not fit when every lay is longer than coordinates can hold', async () => {
+    const board: Outline = [
+      [0, 0],
+      [1_000_000, 0],
+      [1_000_000, 200_000],
+      [0, 200_000],
+    ];
+    const boards = stripProblem(300_000, [{ outline: board, count: 60 }]);
+    const answer = await search(boards, options(sameThreadExecutor()));
+    expect(answer).toMatchObject({ solution: null, status: 'does not fit', lengthFoundUm: null, fitProven: false });
   });
 
   it('can be driven batch by batch with the same result', async () => {
