@@ -7,10 +7,8 @@ import type { CutList } from '../../src/cutlist/types.js';
 import { loadPageFont, type PageFont } from '../../src/marker/font.js';
 import { proofDrawing } from '../../src/marker/proof.js';
 import { toSvg } from '../../src/marker/svg.js';
-import { boxOfText } from '../../src/marker/text.js';
-import type { Item, Page, TextItem } from '../../src/marker/types.js';
 import { proofPieces } from '../../src/report/proof.js';
-import { readXml } from '../support/drawings.js';
+import { collisionsOf, readXml, textBox, textsOf } from '../support/drawings.js';
 
 let font: PageFont;
 beforeAll(async () => {
@@ -30,29 +28,6 @@ function read(file: string): CutList {
   return answer.value;
 }
 
-const textsOn = (page: Page): TextItem[] =>
-  page.groups.flatMap(({ items }) => items).filter((item): item is TextItem => item.type === 'text');
-
-function touch(a: ReturnType<typeof boxOfText>, b: ReturnType<typeof boxOfText>): boolean {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
-}
-
-/** Some point of the line lies in the box, looked at every tenth of a millimetre. */
-function crosses(item: Item, box: ReturnType<typeof boxOfText>): boolean {
-  if (item.type !== 'line') return false;
-  const { points, closed } = item;
-  const last = closed ? points.length : points.length - 1;
-  for (let i = 0; i < last; i++) {
-    const [[ax, ay], [bx, by]] = [points[i]!, points[(i + 1) % points.length]!];
-    const steps = Math.ceil(Math.max(Math.abs(bx - ax), Math.abs(by - ay)) * 10) + 1;
-    for (let k = 0; k <= steps; k++) {
-      const [x, y] = [ax + ((bx - ax) * k) / steps, ay + ((by - ay) * k) / steps];
-      if (x > box.left && x < box.right && y > box.top && y < box.bottom) return true;
-    }
-  }
-  return false;
-}
-
 describe.each(['a4', 'letter'] as const)('on %s', (page) => {
   test.each(files)('%s: all is on the page, no text lies on another or on a line', (file) => {
     const cutList = read(file);
@@ -63,28 +38,10 @@ describe.each(['a4', 'letter'] as const)('on %s', (page) => {
       measure: font,
     });
     expect(readXml(toSvg(drawing)).name).toBe('svg');
-    for (const { widthMm, heightMm, groups, ...rest } of drawing.pages) {
-      const texts = textsOn({ widthMm, heightMm, groups, ...rest });
-      const boxes = texts.map(boxOfText);
-      boxes.forEach((box, i) => {
-        expect(box.left > 5 && box.top > 5 && box.right < widthMm - 5 && box.bottom < heightMm - 5).toBe(true);
-        for (const [j, other] of boxes.entries()) {
-          if (j > i)
-            expect([texts[i]!.text, texts[j]!.text, touch(box, other)]).toEqual([
-              texts[i]!.text,
-              texts[j]!.text,
-              false,
-            ]);
-        }
-      });
-      for (const { items } of groups) {
-        const drawn = items.filter((item): item is TextItem => item.type === 'text');
-        for (const text of drawn) {
-          const box = boxOfText(text);
-          // Capitals and digits stand on the baseline; what hangs below it is air here.
-          const ink = { ...box, bottom: text.at[1], left: box.left + 0.1, right: box.right - 0.1 };
-          expect([text.text, items.some((item) => crosses(item, ink))]).toEqual([text.text, false]);
-        }
+    expect(collisionsOf(drawing)).toEqual([]);
+    for (const each of drawing.pages) {
+      for (const { left, right, top, bottom } of textsOf(each).map(textBox)) {
+        expect(left > 5 && top > 5 && right < each.widthMm - 5 && bottom < each.heightMm - 5).toBe(true);
       }
     }
   });
