@@ -1,7 +1,8 @@
 /**
  * Published and derived figures out of the real program: `plan --json` as a child process. Sources: W24a, W24b 'Sew a
  * poodle skirt', craft page, August 2011; W24c derived, (2 + sqrt 3) R; W22 'Preparing to buy fabric', quilt how-to;
- * X1a 'Calculating fabric for curtains', track supplier's instruction sheet; W8 upholstery glossary "width".
+ * X1a 'Calculating fabric for curtains', track supplier's instruction sheet; W8 upholstery glossary "width"; PD Text-Book
+ * on Domestic Art, 'Kilted or pleated skirt'.
  */
 import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -20,6 +21,7 @@ test.each([
   ['w22-squares', 10 * 2.54, 0],
   ['x1a-curtain', 960, 0],
   ['w8-bedcover', 900, 0],
+  ['pd-pleated-skirt', 5 * 91.44, 0],
 ])('%s uses and buys %f cm', async (name, lengthCm, within) => {
   const out = mkdtempSync(join(tmpdir(), 'shortlay-'));
   const words = ['plan', `fixtures/published/${name}.yaml`, '--effort', '0.5', '--json', '--quiet', '--out', out];
