@@ -4,7 +4,7 @@ import type { Fault, Severity } from '../diagnostics/types.js';
 import { buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import { exitCodes } from './exit-codes.js';
-import { type CutListInput, type Input, readCutListInput, readInput, writeFault } from './files.js';
+import { type CutListInput, type Input, readCutListInput, readInput, withDrawings, writeFault } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { World } from './world.js';
@@ -26,9 +26,7 @@ export async function runCheck(world: World, settings: CheckSettings): Promise<n
     world.err(plainText(`shortlay: ${settings.file} is a cut list: ${what} goes with a lay only\n`));
     return exitCodes.badInput;
   }
-  const withDrawings = await readCutListInput(world, settings.file);
-  if (!withDrawings.ok) return tellFaults(world, withDrawings.faults);
-  return checkCutListFile(world, settings, withDrawings.value);
+  return checkCutListFile(world, settings, await withDrawings(world, read.value));
 }
 
 /** A lay says so itself, whatever it is called, also when an edit has spoilt its JSON. */

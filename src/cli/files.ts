@@ -48,14 +48,18 @@ export interface CutListInput extends Input {
 /** A cut list with the drawings that it names, each relative to it; the drawings' own faults are told with its own. */
 export async function readCutListInput(world: World, path: string): Promise<Result<CutListInput>> {
   const read = await readInput(world, path);
-  if (!read.ok) return read;
+  return read.ok ? { ok: true, value: await withDrawings(world, read.value) } : read;
+}
+
+/** A cut list that has been read, with its drawings. */
+export async function withDrawings(world: World, input: Input): Promise<CutListInput> {
   const { drawingsNamed } = await import('../index.js');
   const drawings = new Map<string, Result<string>>();
-  for (const name of drawingsNamed(read.value.text)) {
-    const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(path), name));
+  for (const name of drawingsNamed(input.text)) {
+    const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(input.path), name));
     drawings.set(name, drawing.ok ? { ok: true, value: drawing.value.text } : drawing);
   }
-  return { ok: true, value: { ...read.value, drawings } };
+  return { ...input, drawings };
 }
 
 function refuse(path: string, code: string, what: string, fix: string): Result<never> {

@@ -1,4 +1,5 @@
 /** Allowances: one length, a map with `all` and edges or runs, or either of these for each material. */
+import { edgeName } from '../pieces/edge-name.js';
 import type { Corner, EdgeAllowances } from '../pieces/types.js';
 import type { MapNode, SourceNode } from '../source/types.js';
 import type { Um } from '../units/types.js';
@@ -103,7 +104,7 @@ function tellUnsaid(
 ): void {
   const unsaid = [...corners.keys()].filter((edge) => byEdge[edge] === null && !folded.includes(edge));
   if (unsaid.length === 0) return;
-  const names = unsaid.map((edge) => `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`);
+  const names = unsaid.map((edge) => edgeName({ corners }, edge));
   const what = `no allowance is given for ${names.join(', ')}`;
   context.fault('allowance-unsaid', place, what, 'add "all: 1", or name them with 0 if that is meant', 'notice');
 }

@@ -81,7 +81,9 @@ function makeBlock(proof: ProofPiece, frame: Box, { measure }: ProofOptions): Bl
   const all = frame.right - frame.left;
   const widthMm = isWide ? all : (all - columnGapMm) / 2;
   const room = widthMm - 2 * labelRoomMm;
-  const scale = scales.find((s) => long / s <= room && high / s <= drawnHighMm) ?? Math.max(long / room, high / 80);
+  const scale =
+    scales.find((s) => long / s <= room && high / s <= drawnHighMm) ??
+    Math.ceil(Math.max(long / room, high / drawnHighMm));
   const drawnMm = [long / scale, high / scale] as const;
   const words = [`1 : ${scale}; ${proof.words[0]}`, ...proof.words.slice(1)].flatMap((line) =>
     wrap(measure, line, widthMm, wordsPt, false),

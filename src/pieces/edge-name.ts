@@ -1,6 +1,6 @@
 import type { DeclaredPiece } from './types.js';
 
 /** `C-D`, by the labels of its corners. */
-export function edgeName(piece: DeclaredPiece, edge: number): string {
-  return `${piece.corners[edge]!.label}-${piece.corners[(edge + 1) % piece.corners.length]!.label}`;
+export function edgeName({ corners }: Pick<DeclaredPiece, 'corners'>, edge: number): string {
+  return `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`;
 }
