@@ -4,7 +4,7 @@ import { dirname, isAbsolute, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
 import type { Drawings } from '../index.js';
-import { decodeUtf8 } from '../source/decode.js';
+import { decodeDrawing, decodeUtf8 } from '../source/decode.js';
 import { errorInWords, type World } from './world.js';
 
 /** Larger files are refused before they are read. A lay of some thousand copies stays well below. */
@@ -18,7 +18,7 @@ export interface Input {
 }
 
 /** Reads a whole text file. */
-export async function readInput(world: World, path: string): Promise<Result<Input>> {
+export async function readInput(world: World, path: string, decode = decodeUtf8): Promise<Result<Input>> {
   try {
     const standing = await world.look(path);
     if (standing === null)
@@ -32,7 +32,7 @@ export async function readInput(world: World, path: string): Promise<Result<Inpu
       return refuse(path, 'file-too-large', what, 'check that it is the right file');
     }
     const bytes = await world.read(path);
-    const decoded = decodeUtf8(bytes, path);
+    const decoded = decode(bytes, path);
     if (!decoded.ok) return decoded;
     const sha256 = createHash('sha256').update(bytes).digest('hex');
     return { ok: true, value: { path, text: decoded.value, identity: standing.identity, sha256 } };
@@ -56,7 +56,7 @@ export async function withDrawings(world: World, input: Input): Promise<CutListI
   const { drawingsNamed } = await import('../index.js');
   const drawings = new Map<string, Result<string>>();
   for (const name of drawingsNamed(input.text)) {
-    const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(input.path), name));
+    const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(input.path), name), decodeDrawing);
     drawings.set(name, drawing.ok ? { ok: true, value: drawing.value.text } : drawing);
   }
   return { ...input, drawings };

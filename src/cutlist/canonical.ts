@@ -39,6 +39,7 @@ function canonicalPiece(piece: DeclaredPiece) {
     darts: piece.darts.map(({ value }) => value),
     pleats: piece.pleats.map(({ value }) => value),
     match: piece.match.map(({ value }) => value),
+    ...(piece.inner.length === 0 ? {} : { inner: piece.inner }),
     hole: piece.hole,
     parts: piece.parts,
     tilt: piece.tiltMaxMicrodegrees,

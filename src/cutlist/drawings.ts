@@ -14,8 +14,8 @@ export function drawingsNamed(text: string): readonly string[] {
   if (!source.ok) return [];
   const pieces = entriesOf(entryOf(source.value, 'pieces'));
   const names = pieces.flatMap(({ value }) => {
-    const file = entryOf(entryOf(value, 'svg'), 'file');
-    return file?.kind === 'scalar' ? [file.text.trim().replace(/\s+/g, ' ')] : [];
+    const files = ['svg', 'dxf'].map((key) => entryOf(entryOf(value, key), 'file'));
+    return files.flatMap((file) => (file?.kind === 'scalar' ? [file.text.trim().replace(/\s+/g, ' ')] : []));
   });
   return [...new Set(names)].filter((name) => name !== '');
 }

@@ -2,7 +2,7 @@
 import type { Located, Place } from '../diagnostics/types.js';
 import type { CornerStyle } from '../geometry/allowance.js';
 import { lengthOf, runPoints } from '../pieces/grain-frame.js';
-import { notchDepth } from '../pieces/marks.js';
+import { alongSeam, notchDepth } from '../pieces/marks.js';
 import type {
   DeclaredDart,
   DeclaredGrain,
@@ -35,8 +35,9 @@ import {
   refuse,
 } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
+import type { FromDrawing } from './plain-shapes.js';
 import { parseRun, readRun } from './runs.js';
-import { type ReadShape, readShape, shapeKeys, shapesLater } from './shape.js';
+import { type ReadShape, readShape, shapeKeys } from './shape.js';
 
 export const pieceTable = {
   known: [
@@ -60,7 +61,7 @@ export const pieceTable = {
     'size',
     'note',
   ],
-  later: shapesLater,
+  later: [],
 } as const;
 
 export const drawnWords = ['net', 'cut'] as const;
@@ -76,24 +77,24 @@ export interface NamedKeys {
   readonly id: string;
   readonly place: Place;
   readonly keys: Keys;
-  /** It has a shape that is not supported yet, and has been told so. */
-  readonly shapeComesLater: boolean;
 }
 
 export function readPiece(
-  { id, place, keys, shapeComesLater }: NamedKeys,
+  { id, place, keys }: NamedKeys,
   drawnForAll: Drawn | null,
   borrow: Borrow,
   context: Context,
 ): DeclaredPiece | null {
   const before = context.errorCount;
-  const cut = readCut(keys, place, context);
   const drawn = readDrawn(keys, place, drawnForAll, context);
-  const shape = shapeComesLater ? null : readShape(keys, place, borrow, context);
-  const size = readOptional(keys, 'size', context, 'a size, such as 38 or M');
+  const shape = readShape(keys, place, borrow, context);
+  const fromDrawing = shape?.fromDrawing ?? null;
+  const cut =
+    keys.has('cut') || fromDrawing === null ? readCut(keys, place, context) : cutFrom(fromDrawing, place, context);
+  const size = readOptional(keys, 'size', context, 'a size, such as 38 or M') ?? fromDrawing?.size ?? null;
   const note = readOptional(keys, 'note', context, 'a note');
   if (shape === null) return null;
-  const read = { shape, keys, context };
+  const read = { shape, keys, context, place };
   const fold = readFold(read);
   const grain = readGrain(read, place);
   const materials = cut.map(({ material }) => material);
@@ -110,7 +111,7 @@ export function readPiece(
   const tilt = readTilt(keys, context);
   const measured = readMeasured(read);
   if (context.errorCount > before || grain === null || drawn === null) return null;
-  const piece: DeclaredPiece = {
+  const drawnPiece: DeclaredPiece = {
     id,
     place,
     size,
@@ -124,17 +125,19 @@ export function readPiece(
     allowanceByMaterial: allowances.byMaterial,
     allowanceDefault: allowances.byDefault,
     cornerStyles,
-    notches,
+    notches: notches ?? [],
     awl,
     darts,
     pleats,
     match,
+    inner: fromDrawing?.inner ?? [],
     hole: shape.hole,
     parts: shape.parts,
     tiltMaxMicrodegrees: tilt,
     measured,
     turn,
   };
+  const piece = notches === null ? withNotches(drawnPiece, fromDrawing!, place) : drawnPiece;
   checkMeasured(piece, context);
   return context.errorCount > before ? null : piece;
 }
@@ -145,10 +148,27 @@ function tellNoAllowance(place: Place, context: Context): void {
   context.fault('no-allowance', place, what, 'add "allowance: 1", or "allowance: 0" if that is meant', 'notice');
 }
 
+/** What the drawing says is to be cut. */
+function cutFrom({ cut }: FromDrawing, place: Place, context: Context): readonly MaterialCut[] {
+  if (cut.length > 0) return cut;
+  return context.fault('cut-missing', place, notSaidHowMany, cutFix) ?? [];
+}
+
+/** The notches of the drawing, which lie so far along its own lines; a piece drawn cut counts along its seam line. */
+function withNotches(piece: DeclaredPiece, { notches }: FromDrawing, place: Place): DeclaredPiece {
+  const value = notches.map(({ run, alongUm }) => {
+    const atUm = Math.round(alongSeam(piece, run, alongUm, piece.allowanceDefault));
+    return { value: { run, atUm, depthUm: notchDepth, double: false }, place };
+  });
+  return { ...piece, notches: value };
+}
+
 interface Reading {
   readonly shape: ReadShape;
   readonly keys: Keys;
   readonly context: Context;
+  /** Of the piece. */
+  readonly place: Place;
 }
 
 function readOptional(keys: Keys, key: string, context: Context, expected: string): string | null {
@@ -170,15 +190,13 @@ function readDrawn(keys: Keys, place: Place, drawnForAll: Drawn | null, context:
   );
 }
 
+const notSaidHowMany = 'it is not said how many to cut, of what';
+const cutFix = 'add cut, for example "cut: {shell: 1 pair}"';
+
 function readCut(keys: Keys, place: Place, context: Context): MaterialCut[] {
   const entry = keys.get('cut');
   if (entry === undefined) {
-    context.fault(
-      'cut-missing',
-      place,
-      'it is not said how many to cut, of what',
-      'add cut, for example "cut: {shell: 1 pair}"',
-    );
+    context.fault('cut-missing', place, notSaidHowMany, cutFix);
     return [];
   }
   const map = asMap(entry.value, 'materials with wordings, {shell: 1 pair}', context);
@@ -200,9 +218,11 @@ function readCut(keys: Keys, place: Place, context: Context): MaterialCut[] {
   });
 }
 
-function readFold({ shape, keys, context }: Reading): Located<EdgeRun> | null {
+/** `fold: none` for a piece whose drawing has a mirror line that is not to be one. */
+function readFold({ shape, keys, context, place }: Reading): Located<EdgeRun> | null {
   const entry = keys.get('fold');
-  if (entry === undefined) return null;
+  if (entry === undefined) return shape.fromDrawing?.fold ? { value: shape.fromDrawing.fold, place } : null;
+  if (entry.value.kind === 'scalar' && entry.value.text.trim() === 'none') return null;
   const run = readRun(entry.value, shape.corners, context);
   return run === null ? null : { value: run, place: entry.value.place };
 }
@@ -309,8 +329,10 @@ function readAlongEdges<T>(
   });
 }
 
-function readNotches(reading: Reading): Located<DeclaredNotch>[] {
-  const { context } = reading;
+/** null: those of the drawing. */
+function readNotches(reading: Reading): Located<DeclaredNotch>[] | null {
+  const { context, keys, shape } = reading;
+  if (!keys.has('notches') && shape.fromDrawing !== null) return null;
   return readAlongEdges('notches', 'a notch {edge: A-B, at: 10}', ['depth', 'double'], reading, (run, atUm, found) => {
     const depth = found.get('depth');
     const depthRange = { least: 500, most: 50_000, expected: 'a notch depth' };
@@ -384,8 +406,9 @@ function readTilt(keys: Keys, context: Context): number {
 }
 
 function readAwl(reading: Reading): Located<Point>[] {
-  const { keys, context } = reading;
+  const { keys, context, shape, place } = reading;
   const entry = keys.get('awl');
+  if (entry === undefined) return (shape.fromDrawing?.awl ?? []).map((value) => ({ value, place }));
   const list = entry === undefined ? null : asList(entry.value, 'a list of points [[x, y], ...]', context);
   if (list !== null && list.items.length > limits.marks)
     refuse(list, `at most ${limits.marks} awl points`, context, 'too-many');

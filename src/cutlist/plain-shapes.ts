@@ -3,12 +3,24 @@
  * circle skirt, bias strip. Corners run counter-clockwise, y up; where the frame has its origin stands at each.
  */
 import { directionOf, flattenArc } from '../geometry/curves.js';
-import type { Corner, DeclaredEdge, DeclaredGrain } from '../pieces/types.js';
+import type { Corner, DeclaredEdge, DeclaredGrain, EdgeRun, MaterialCut } from '../pieces/types.js';
 import type { MapEntry, SourceNode } from '../source/types.js';
-import type { Point } from '../units/types.js';
+import type { Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
 import { asList, asMap, readChoice, readKeys, readLength, readNumber, refuse } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
+
+/** What a drawing says of a piece beside its shape; a key of the cut list takes the place of each. */
+export interface FromDrawing {
+  readonly fold: EdgeRun | null;
+  /** `alongUm` along the run as drawn. */
+  readonly notches: readonly { readonly run: EdgeRun; readonly alongUm: Um }[];
+  readonly awl: readonly Point[];
+  /** Lines that are drawn on the piece and not cut. */
+  readonly inner: readonly (readonly Point[])[];
+  readonly cut: readonly MaterialCut[];
+  readonly size: string | null;
+}
 
 export interface ReadShape {
   readonly corners: readonly Corner[];
@@ -21,6 +33,8 @@ export interface ReadShape {
   readonly hole: readonly Point[] | null;
   /** So many flat parts are cut and joined for each one asked for, all alike. */
   readonly parts: number | null;
+  /** null where the shape is all there is. */
+  readonly fromDrawing: FromDrawing | null;
 }
 
 export const plainShapeKeys = ['rectangle', 'trapezoid', 'sector', 'circle-skirt', 'bias-strip'] as const;
@@ -90,6 +104,7 @@ function polygon(points: readonly Point[], grain: DeclaredGrain, node: SourceNod
     yUp: 1,
     hole: null,
     parts: null,
+    fromDrawing: null,
   };
 }
 
@@ -132,6 +147,7 @@ function ringPart(inner: number, outer: number, degrees: number, node: SourceNod
     yUp: 1,
     hole: null,
     parts: null,
+    fromDrawing: null,
   };
 }
 
@@ -189,6 +205,7 @@ function wholeCircle(inner: number, outer: number, node: SourceNode): ReadShape 
     yUp: 1,
     hole: arcs(inner).flatMap((points) => points.slice(0, -1)),
     parts: null,
+    fromDrawing: null,
   };
 }
 

@@ -19,7 +19,7 @@ import { asMap, isName, nameFix, nearest, readChoice, readKeys, readText, refuse
 import { limits } from './limits.js';
 import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
 import { readSeams } from './seams.js';
-import { flatPointsOf, type ReadShape, readShape, shapeKeys, shapeParts, shapesLater } from './shape.js';
+import { flatPointsOf, type ReadShape, readShape, shapeKeys, shapeParts } from './shape.js';
 import type { CutList } from './types.js';
 
 const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths', 'seams'], later: [] } as const;
@@ -146,21 +146,16 @@ function readPieces(
   };
   const borrowFor = makeBorrow(byName, shapeOf);
   let points = 0;
-  const read = maps.map(({ name, place, node, own }): ReadPieceEntry => {
+  const read = maps.map(({ name, place, own }): ReadPieceEntry => {
     const keys = resolveLike(name, byName);
     const materials = keys === null ? [] : materialsOf(keys);
     if (keys === null) return { id: name, piece: null, materials };
-    const named: NamedKeys = {
-      id: name,
-      place,
-      keys,
-      shapeComesLater: shapesLater.some((key) => node.entries.some((entry) => entry.key === key)),
-    };
+    const named: NamedKeys = { id: name, place, keys };
     const piece = readPiece(named, drawn, borrowFor(name), own);
     points += piece === null ? 0 : flatPointsOf(piece.edges);
     if (piece === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
     context.faults.push(...checkPiece(piece, context.units));
-    return { id: name, piece, materials };
+    return { id: name, piece, materials: piece.cut.map(({ material }) => material) };
   });
   if (points > limits.flatPointsInAll) {
     const what = `all pieces together have ${points} points, at most ${limits.flatPointsInAll} are read`;

@@ -7,6 +7,7 @@ import type { MapEntry, SourceNode } from '../source/types.js';
 import { formatLength, umPerUnit } from '../units/length.js';
 import type { Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
+import { readDxfShape } from './dxf-shape.js';
 import type { Borrow } from './edge-names.js';
 import { asMap, readKeys, readPoint, readPoints, readText, refuse } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
@@ -16,8 +17,7 @@ import { readSvgShape } from './svg-shape.js';
 
 export type { ReadShape } from './plain-shapes.js';
 
-export const shapeKeys = ['outline', 'path', 'svg', ...plainShapeKeys] as const;
-export const shapesLater = ['dxf'] as const;
+export const shapeKeys = ['outline', 'path', 'svg', 'dxf', ...plainShapeKeys] as const;
 /** Keys that another shape replaces whole, when a piece is like another. */
 export const shapeParts: readonly string[] = [...shapeKeys, 'curves'];
 
@@ -66,6 +66,7 @@ function readGiven(
 ): ReadShape | null {
   if (key === 'path') return readPath(value, context);
   if (key === 'svg') return readSvgShape(value, context);
+  if (key === 'dxf') return readDxfShape(value, context);
   return key === 'outline' ? readOutline(value, curves, borrow, context) : readPlainShape(key, value, context);
 }
 
@@ -104,7 +105,7 @@ function readOutline(node: SourceNode, curves: SourceNode | null, borrow: Borrow
     return drawn.get(i) ?? { points: [corner.at, next.at], curved: false, place: corner.place };
   });
   if (!allDistinct(corners, edges, context)) return null;
-  return { corners, edges, grain: null, yUp: 1, hole: null, parts: null };
+  return { corners, edges, grain: null, yUp: 1, hole: null, parts: null, fromDrawing: null };
 }
 
 /** A straight edge between two corners on the same spot has no direction. */
@@ -241,5 +242,5 @@ function readPath(node: SourceNode, context: Context): ReadShape | null {
   if (read.edges.length > limits.corners) return refuse(node, `at most ${limits.corners} corners`, context, 'too-many');
   const corners = read.edges.map(({ points }, i) => ({ label: letterOf(i), at: points[0]!, place: node.place }));
   const edges = read.edges.map((edge) => ({ ...edge, place: node.place }));
-  return { corners, edges, grain: null, yUp: -1, hole: null, parts: null };
+  return { corners, edges, grain: null, yUp: -1, hole: null, parts: null, fromDrawing: null };
 }

@@ -1,35 +1,16 @@
 /** The shape of a piece from an SVG file: one closed outline of it, in true size. */
-import { readSvgFile, type SvgOutline } from '../drawings/svg-file.js';
-import { boundsOf } from '../geometry/outline.js';
+import { readSvgFile, type SvgDrawing, type SvgOutline } from '../drawings/svg-file.js';
 import type { SourceNode } from '../source/types.js';
 import { formatLength } from '../units/length.js';
 import type { Context } from './context.js';
-import { asMap, nearest, readKeys, readNumber, readText, refuse } from './fields.js';
-import { letterOf, type ReadShape } from './plain-shapes.js';
-
-const svgForm = '{file: bib.svg, id: bib}';
+import { byNumber, letteredCorners, nameFixFor, readDrawingKeys, sizeWords } from './drawing-file.js';
+import type { ReadShape } from './plain-shapes.js';
 
 export function readSvgShape(node: SourceNode, context: Context): ReadShape | null {
-  const map = asMap(node, svgForm, context);
-  if (map === null) return null;
-  const before = context.errorCount;
-  const keys = readKeys(map, { known: ['file', 'id', 'layer', 'scale'], later: [] }, context);
-  const file = keys.get('file');
-  if (context.errorCount > before) return null;
-  if (file === undefined) return refuse(node, svgForm, context);
-  const name = readText(file.value, 'the name of an SVG file', context);
-  const id = keys.has('id') ? readText(keys.get('id')!.value, 'the id of an element', context) : null;
-  const layer = keys.has('layer') ? readText(keys.get('layer')!.value, 'the name of a group', context) : null;
-  const range = { least: 0.0001, most: 10_000, expected: 'a scale, such as 1 or 2.5' };
-  const scale = keys.has('scale') ? readNumber(keys.get('scale')!.value, range, context) : 1;
-  if (name === null || scale === null || context.errorCount > before) return null;
-  const text = context.drawings.get(name);
-  if (text === undefined || !text.ok) {
-    const why = text === undefined ? 'it was not read' : text.faults.map(({ what }) => what).join('; ');
-    const fix = 'the name is relative to the cut list; check it and the folder';
-    return context.fault('drawing-unread', file.value.place, `${name}: ${why}`, fix);
-  }
-  const drawing = readSvgFile(text.value, scale);
+  const keys = readDrawingKeys(node, 'id', '{file: bib.svg, id: bib}', context);
+  if (keys === null) return null;
+  const { name, text, file, which: id, layer, scale } = keys;
+  const drawing = readSvgFile(text, scale);
   if ('problem' in drawing) {
     const what = `${name}:${drawing.line}:${drawing.column}: ${drawing.problem}`;
     return context.fault('drawing-broken', file.value.place, what, 'save it anew as plain SVG');
@@ -39,13 +20,15 @@ export function readSvgShape(node: SourceNode, context: Context): ReadShape | nu
     const passed = drawing.passedOver.filter((each) => id === null || each.id === id);
     const why = passed.slice(0, 3).map((each) => `${each.id ?? `line ${each.line}`}: ${each.why}`);
     const what = [`${name}: ${found}`, ...why].join('; ');
-    return context.fault('drawing-outline', node.place, what, fixFor(drawing.outlines, id));
+    const ids = drawing.outlines.flatMap((outline) => outline.id ?? []);
+    const fix = nameFixFor(ids, id, 'give the outline an id in the drawing, and name it');
+    return context.fault('drawing-outline', node.place, what, fix);
   }
-  tellSize(name, found, drawing.pageMm, drawing.sizeIsGiven, node, context);
+  tellSize(name, found, drawing, node, context);
   const { place } = node;
-  const corners = found.edges.map(({ points }, i) => ({ label: letterOf(i), at: points[0]!, place }));
   const edges = found.edges.map((edge) => ({ ...edge, place }));
-  return { corners, edges, grain: null, yUp: 1, hole: null, parts: null };
+  const corners = letteredCorners(edges, node);
+  return { corners, edges, grain: null, yUp: 1, hole: null, parts: null, fromDrawing: null };
 }
 
 /** The outline meant, or what is wrong. */
@@ -54,29 +37,21 @@ function choose(outlines: readonly SvgOutline[], id: string | null, layer: strin
   const where = layer === null ? '' : ` in "${layer}"`;
   const named = id === null ? inLayer : inLayer.filter((outline) => outline.id === id || outline.groups.at(-1) === id);
   if (named.length === 1) return named[0]!;
+  const numbered = named.length === 0 ? byNumber(inLayer, id) : undefined;
+  if (numbered !== undefined) return numbered;
   const which = id === null ? 'closed outlines' : `closed outlines with id "${id}"`;
   return named.length === 0 ? `it has no ${which}${where}` : `it has ${named.length} ${which}${where}`;
-}
-
-function fixFor(outlines: readonly SvgOutline[], id: string | null): string {
-  const ids = [...new Set(outlines.flatMap((outline) => outline.id ?? []))];
-  if (ids.length === 0) return 'give the outline an id in the drawing, and name it';
-  const near = id === null ? null : nearest(id, ids);
-  if (near !== null) return `did you mean "${near}"?`;
-  return `name one with id: ${ids.slice(0, 10).join(', ')}${ids.length > 10 ? ', ...' : ''}`;
 }
 
 /** How large it came out: a drawing that names no size is as wrong as its guess. */
 function tellSize(
   name: string,
   { edges }: SvgOutline,
-  pageMm: readonly [number, number],
-  sizeIsGiven: boolean,
+  { pageMm, sizeIsGiven }: SvgDrawing,
   { place }: SourceNode,
   context: Context,
 ): void {
-  const { minX, minY, maxX, maxY } = boundsOf(edges.flatMap(({ points }) => points));
-  const size = `${formatLength(maxX - minX, context.units)} wide and ${formatLength(maxY - minY, context.units)} high`;
+  const size = sizeWords(edges, context);
   if (sizeIsGiven) {
     const page = pageMm.map((mm) => formatLength(Math.round(mm * 1000), context.units)).join(' x ');
     const what = `from ${name} (page ${page}): the outline is ${size}`;

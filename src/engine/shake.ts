@@ -1,6 +1,6 @@
 /**
- * Disturbs a tangle that will not come apart: two unlike things change places and take along the small things that
- * lie in them, or two sections of the strip do.
+ * Disturbs a tangle that will not come apart: two unlike things change places and take along what lies in
+ * their boxes, or two sections of the strip do.
  */
 import type { Um } from '../units/types.js';
 import type { Random } from './random.js';
@@ -21,7 +21,7 @@ export function shake(tangle: Tangle, random: Random): void {
 function exchangeUnlike(tangle: Tangle, random: Random): boolean {
   const { kinds, movable } = tangle;
   for (let tries = 0; tries < triesMost; tries++) {
-    const i = largeOne(tangle, random);
+    const i = random.below(movable);
     const j = random.below(movable);
     if (kinds[i] === kinds[j]) continue;
     exchange(tangle, i, j);
@@ -41,14 +41,7 @@ function exchangeSections(tangle: Tangle, random: Random): void {
   }
 }
 
-/** The larger of two things drawn at random. */
-function largeOne({ tables, shapes, movable }: Tangle, random: Random): number {
-  const i = random.below(movable);
-  const j = random.below(movable);
-  return tables.areaUm2[shapes[i]!]! >= tables.areaUm2[shapes[j]!]! ? i : j;
-}
-
-/** Exchanges the middles of two things; what lies in the box of one and is smaller moves along with it. */
+/** Exchanges the middles of two things; what has its middle in the box of one moves along with it. */
 function exchange(tangle: Tangle, i: number, j: number): void {
   const dx = middleX(tangle, j) - middleX(tangle, i);
   const dy = middleY(tangle, j) - middleY(tangle, i);
@@ -68,13 +61,12 @@ function middleY({ low, high }: Tangle, i: number): number {
   return (low[i]! + high[i]!) / 2;
 }
 
-/** Smaller things whose middles lie in the box of thing i. */
+/** Things whose middles lie in the box of thing i. */
 function inside(tangle: Tangle, i: number, but: number): number[] {
-  const { tables, shapes, left, right, low, high, movable } = tangle;
-  const area = tables.areaUm2[shapes[i]!]!;
+  const { left, right, low, high, movable } = tangle;
   const found: number[] = [];
   for (let k = 0; k < movable; k++) {
-    if (k === i || k === but || tables.areaUm2[shapes[k]!]! >= area) continue;
+    if (k === i || k === but) continue;
     const x = middleX(tangle, k);
     const y = middleY(tangle, k);
     if (x > left[i]! && x < right[i]! && y > low[i]! && y < high[i]!) found.push(k);

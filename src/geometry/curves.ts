@@ -200,6 +200,40 @@ export function flattenEllipticalArc(
   return rounded([from, ...points, to]);
 }
 
+/** A curve is cut into at least so many parts, and each is halved at most so often. */
+const partsLeast = 4;
+const halvingsMost = 12;
+
+/**
+ * Any smooth curve, given by its points for t from `begin` to `end`: halved until its points at the quarters lie near
+ * the chord. Both ends are included, rounded.
+ */
+export function flattenSmooth(at: (t: number) => Vector, begin: number, end: number): Point[] {
+  const points: Vector[] = [at(begin)];
+  const halve = (t0: number, p0: Vector, t1: number, p1: Vector, left: number): void => {
+    const middle = (t0 + t1) / 2;
+    const between = [(t0 + middle) / 2, middle, (middle + t1) / 2].map(at);
+    if (left > 0 && between.some((point) => offChord(point, p0, p1) > strayUm / 2)) {
+      halve(t0, p0, middle, between[1]!, left - 1);
+      halve(middle, between[1]!, t1, p1, left - 1);
+    } else {
+      points.push(p1);
+    }
+  };
+  for (let k = 0; k < partsLeast; k++) {
+    const [t0, t1] = [k, k + 1].map((part) => begin + ((end - begin) * part) / partsLeast) as [number, number];
+    halve(t0, points.at(-1)!, t1, at(k + 1 === partsLeast ? end : t1), halvingsMost);
+  }
+  return rounded(points);
+}
+
+/** Distance of a point from the line through two others, or from the first where they are one. */
+function offChord([x, y]: Vector, [ax, ay]: Vector, [bx, by]: Vector): number {
+  const [dx, dy] = [bx - ax, by - ay];
+  const length = size(dx, dy);
+  return length === 0 ? size(x - ax, y - ay) : Math.abs(dx * (y - ay) - dy * (x - ax)) / length;
+}
+
 /** Cosine and sine by whole quarter turns and a power series: the same digits on every machine. */
 export function directionOf(degrees: number): readonly [cos: number, sin: number] {
   const quarters = Math.round(degrees / 90);

@@ -114,8 +114,9 @@ function shapeIn(piece: DeclaredPiece, material: string, place: (point: Point) =
     ...hemLines(piece, allowances),
     ...piece.darts.map(({ value }) => ({ kind: 'dart' as const, points: dartLine(piece, value, allowances) })),
   ].map(({ kind, points }) => ({ kind, points: points.map(place) }));
+  const inner = piece.inner.map((points) => ({ kind: 'inner' as const, points: points.map(place) }));
   const match = piece.match.map(({ value }) => ({ ...value, at: place(value.at) }));
-  return { ok: true, value: { outline: cutting, seam, notches, awl, lines: [...lines, ...hole], match } };
+  return { ok: true, value: { outline: cutting, seam, notches, awl, lines: [...lines, ...inner, ...hole], match } };
 }
 
 /** A piece that cannot be cut so: one fault, at the piece's name. */

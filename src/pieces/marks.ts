@@ -76,6 +76,12 @@ export function seamLengthOf(piece: DeclaredPiece, run: EdgeRun, allowances: Edg
   return drawn - seamStart(piece, run, allowances) - seamStart(piece, turnAround(run), allowances);
 }
 
+/** How far along a run's seam line the place lies that is so far along its drawn edge; between the ends of both. */
+export function alongSeam(piece: DeclaredPiece, run: EdgeRun, alongUm: number, allowances: EdgeAllowances): number {
+  const start = piece.drawn === 'net' ? 0 : seamStart(piece, run, allowances);
+  return Math.max(0, Math.min(alongUm - start, seamLengthOf(piece, run, allowances)));
+}
+
 function turnAround(run: EdgeRun): EdgeRun {
   return { name: run.name, edges: [...run.edges].reverse(), reversed: !run.reversed };
 }

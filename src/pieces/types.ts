@@ -117,6 +117,8 @@ export interface DeclaredPiece {
   readonly darts: readonly Located<DeclaredDart>[];
   readonly pleats: readonly Located<DeclaredPleat>[];
   readonly match: readonly Located<MatchPoint>[];
+  /** Lines drawn on the piece, to be chalked and not cut. */
+  readonly inner: readonly (readonly Point[])[];
   /** A closed seam line inside the outline, cut out within its allowance; nothing is laid there. */
   readonly hole: readonly Point[] | null;
   /** So many alike parts are cut and joined for each one asked for; null for a piece in one part. */

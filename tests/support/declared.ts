@@ -73,6 +73,7 @@ export function declare(sketch: Sketch): DeclaredPiece {
     darts: [],
     pleats: [],
     match: [],
+    inner: [],
     hole: null,
     parts: null,
     tiltMaxMicrodegrees: 0,
