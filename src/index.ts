@@ -5,28 +5,32 @@
 import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
 import type { Cloth, DeclaredCloth } from './cloth/types.js';
+import { beginCutList } from './cutlist/begin.js';
 import { type Drawings, drawingsNamed, noDrawings } from './cutlist/drawings.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
 import { compareText, makeFault, sortFaults } from './diagnostics/faults.js';
 import type { Fault, Place, Result } from './diagnostics/types.js';
+import { writeDxf } from './drawings/dxf-write.js';
 import { isEditedByHand } from './lay/build.js';
 import { readLay } from './lay/read.js';
 import { recomputeLay } from './lay/recompute.js';
 import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
+import type { Sheet } from './marker/page-sizes.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
 import type { CutPiece } from './pieces/types.js';
 import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
+import { dxfPieceOf } from './report/dxf-pieces.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
 import type { LengthUnit } from './units/types.js';
 
-export { type Drawings, drawingsNamed };
+export { beginCutList, type Drawings, drawingsNamed };
 
 export interface PlanOptions extends Wishes {
   readonly effort: number;
@@ -200,6 +204,41 @@ export async function drawPieces(
   const name = [baseName(file), 'pieces'].map(fileWord).join('-');
   const lines = [cutList.title, ...edgesAsDrawn(cutList), ...seamsAsRead(cutList)];
   return { ok: true, value: { name, lines, ...drawn, notices: cutList.notices } };
+}
+
+export interface PrintedPieces {
+  /** File name without folder and ending. */
+  readonly name: string;
+  readonly pieces: number;
+  /** Sheets of paper; null for a drawing that is one. */
+  readonly sheets: number | null;
+  readonly bytes: Uint8Array;
+  readonly notices: readonly Fault[];
+}
+
+export const printFormats = ['pdf', 'svg', 'dxf'] as const;
+export type PrintFormat = (typeof printFormats)[number];
+
+/** All pieces of a cut list at true size, to cut out of paper (PDF), or to take elsewhere (SVG, DXF). */
+export async function printPieces(
+  file: string,
+  text: string,
+  options: { readonly sheet: Sheet; readonly format: PrintFormat },
+  drawings: Drawings = noDrawings,
+): Promise<Result<PrintedPieces>> {
+  const read = readCutList(text, file, drawings);
+  if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
+  const { title, units, notices } = read.value;
+  const pieces = proofPieces(read.value);
+  const name = [baseName(file), 'pieces', 'true', 'size'].map(fileWord).join('-');
+  const answer = { name, pieces: pieces.length, notices };
+  if (options.format === 'dxf') {
+    const bytes = Buffer.from(writeDxf(title, pieces.map(dxfPieceOf)), 'latin1');
+    return { ok: true, value: { ...answer, sheets: null, bytes } };
+  }
+  const { drawTruePieces } = await import('./marker/draw-true-pieces.js');
+  const { bytes, sheets } = await drawTruePieces(pieces, { title, units, ...options, format: options.format });
+  return { ok: true, value: { ...answer, sheets, bytes } };
 }
 
 /** Reads and checks a cut list, never searches. */

@@ -37,6 +37,19 @@ export interface TypedDrawOptions {
   readonly strict?: true;
 }
 
+export interface TypedImportOptions {
+  readonly out?: string;
+  readonly units?: string;
+}
+
+export interface TypedPrintOptions {
+  readonly what?: string;
+  readonly sheet?: string;
+  readonly format?: string;
+  readonly out?: string;
+  readonly wrongSide?: true;
+}
+
 export type Typed =
   | { readonly command: 'plan'; readonly cutLists: readonly string[]; readonly options: TypedPlanOptions }
   | {
@@ -46,13 +59,18 @@ export type Typed =
       readonly options: TypedCheckOptions;
     }
   | { readonly command: 'draw'; readonly cutList: string; readonly options: TypedDrawOptions }
+  | { readonly command: 'import'; readonly drawing: string; readonly options: TypedImportOptions }
+  | { readonly command: 'print'; readonly file: string; readonly options: TypedPrintOptions }
   /** A command that belongs to the program but not to this version. */
   | { readonly command: 'later'; readonly name: string }
   /** Help or version was asked for: print it and be done. */
   | { readonly command: 'show'; readonly text: string }
   | { readonly command: 'wrong'; readonly message: string };
 
-const laterCommands = ['compare', 'import', 'print'];
+/** For sentences. */
+export const commandWords = 'plan, check, draw, import or print';
+
+const laterCommands = ['compare'];
 
 /** @param version printed for --version */
 export function parseArguments(words: readonly string[], version: string): Typed {
@@ -76,15 +94,15 @@ export function parseArguments(words: readonly string[], version: string): Typed
     if (error.exitCode === 0) return { command: 'show', text: shown };
     return { command: 'wrong', message: usageMessage(error, words) };
   }
-  return typed ?? { command: 'wrong', message: 'give a command: plan, check or draw' };
+  return typed ?? { command: 'wrong', message: `give a command: ${commandWords}` };
 }
 
 /** Commander's sentence on one line, without its own prefix. */
 function usageMessage(error: CommanderError, words: readonly string[]): string {
-  if (error.code === 'commander.help') return 'give a command: plan, check or draw';
+  if (error.code === 'commander.help') return `give a command: ${commandWords}`;
   const sentence = error.message.replace(/^error: /, '').replace(/\n\((.*)\)$/s, ' ($1)');
   if (error.code !== 'commander.unknownCommand') return sentence;
-  return `${sentence}; the commands are plan, check and draw (shortlay plan ${words[0]} plans a cut list of that name)`;
+  return `${sentence}; the commands are ${commandWords} (shortlay plan ${words[0]} plans a cut list of that name)`;
 }
 
 function makeProgram(version: string, found: (typed: Typed) => void): Command {
@@ -97,6 +115,8 @@ function makeProgram(version: string, found: (typed: Typed) => void): Command {
   addPlan(program, found);
   addCheck(program, found);
   addDraw(program, found);
+  addImport(program, found);
+  addPrint(program, found);
   for (const name of laterCommands) {
     program
       .command(`${name} [words...]`, { hidden: true })
@@ -156,4 +176,32 @@ function addDraw(program: Command, found: (typed: Typed) => void): void {
     .option('--page <size>', 'paper: a4 or letter (a4)')
     .option('--strict', 'end with 1 when there is a warning')
     .action((cutList: string, options: TypedDrawOptions) => found({ command: 'draw', cutList, options }));
+}
+
+function addImport(program: Command, found: (typed: Typed) => void): void {
+  program
+    .command('import <drawing>')
+    .description('begins a cut list from a drawing (SVG or DXF), each doubtful reading as a comment to answer')
+    .helpOption('-h, --help', 'print this help')
+    .option('--out <folder>', 'where the cut list goes (beside the drawing)')
+    .option('--units <unit>', 'cm, mm or in: units of the cut list (cm)')
+    .action((drawing: string, options: TypedImportOptions) => found({ command: 'import', drawing, options }));
+}
+
+function addPrint(program: Command, found: (typed: Typed) => void): void {
+  program
+    .command('print <cutlist>')
+    .description(
+      'the pieces of a cut list at true size: sheets to print and join (PDF), or SVG or DXF to take elsewhere',
+    )
+    .helpOption('-h, --help', 'print this help')
+    .option('--what <what>', 'pieces (what else the program is to print comes later)')
+    .option(
+      '--sheet <size>',
+      'a4, a3, a2, a1, a0, letter, tabloid, or roll:WIDTH or roll:WIDTHxLENGTH, as roll:90 (a4)',
+    )
+    .option('--format <format>', 'pdf, svg or dxf (pdf)')
+    .option('--out <folder>', 'where the file goes (lays/ beside the cut list)')
+    .addOption(new Option('--wrong-side').hideHelp())
+    .action((file: string, options: TypedPrintOptions) => found({ command: 'print', file, options }));
 }

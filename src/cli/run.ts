@@ -1,9 +1,9 @@
 /** The command line as a function of its words and the world around it. */
-import { parseArguments } from './arguments.js';
+import { commandWords, parseArguments } from './arguments.js';
 import { exitCodes } from './exit-codes.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
-import { checkDraw, checkPlan } from './settings.js';
+import { checkDraw, checkImport, checkPlan, checkPrint } from './settings.js';
 import type { World } from './world.js';
 
 /**
@@ -27,7 +27,7 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
     case 'wrong':
       return tellUsage(world, [typed.message]);
     case 'later':
-      return tellUsage(world, [`${typed.name} is not supported yet: this version knows plan, check and draw`]);
+      return tellUsage(world, [`${typed.name} is not supported yet: this version knows ${commandWords}`]);
     case 'plan': {
       const checked = checkPlan(typed.cutLists, typed.options, world.cores);
       if (!checked.ok) return tellUsage(world, checked.problems);
@@ -39,6 +39,18 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runDraw } = await import('./draw.js');
       return runDraw(world, checked.value);
+    }
+    case 'import': {
+      const checked = checkImport(typed.drawing, typed.options);
+      if (!checked.ok) return tellUsage(world, checked.problems);
+      const { runImport } = await import('./import.js');
+      return runImport(world, checked.value);
+    }
+    case 'print': {
+      const checked = checkPrint(typed.file, typed.options);
+      if (!checked.ok) return tellUsage(world, checked.problems);
+      const { runPrint } = await import('./print.js');
+      return runPrint(world, checked.value);
     }
     case 'check': {
       const { write = false, strict = false } = typed.options;

@@ -1,9 +1,10 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
 import { type LayMethod, layMethods } from '../cloth/types.js';
-import type { PlanOptions } from '../index.js';
+import type { PlanOptions, PrintFormat } from '../index.js';
+import { type Sheet, sheetNames, sheetSizesMm } from '../marker/page-sizes.js';
 import { parseLength } from '../units/length.js';
-import { coordinateMaxUm, type Um } from '../units/types.js';
-import type { TypedDrawOptions, TypedPlanOptions } from './arguments.js';
+import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
+import type { TypedDrawOptions, TypedImportOptions, TypedPlanOptions, TypedPrintOptions } from './arguments.js';
 
 /** What the library is asked, and what only the program needs to know. */
 export interface PlanSettings extends PlanOptions {
@@ -21,6 +22,22 @@ export interface DrawSettings {
   readonly out: string | null;
   readonly page: 'a4' | 'letter';
   readonly strict: boolean;
+}
+
+/** What `import` is asked. */
+export interface ImportSettings {
+  readonly drawing: string;
+  readonly out: string | null;
+  readonly units: LengthUnit;
+}
+
+/** What `print` is asked. */
+export interface PrintSettings {
+  readonly file: string;
+  readonly out: string | null;
+  readonly sheet: Sheet;
+  readonly sheetName: string;
+  readonly format: PrintFormat;
 }
 
 export type Checked<T> =
@@ -65,6 +82,57 @@ export function checkDraw(cutList: string, typed: TypedDrawOptions): Checked<Dra
   checkOut(typed.out, problems);
   if (problems.length > 0) return { ok: false, problems };
   return { ok: true, value: { cutList, out: typed.out ?? null, page, strict: typed.strict ?? false } };
+}
+
+export function checkImport(drawing: string, typed: TypedImportOptions): Checked<ImportSettings> {
+  const problems: string[] = [];
+  const units = readerOf(problems).choice('--units', typed.units, ['cm', 'mm', 'in']) ?? 'cm';
+  checkOut(typed.out, problems);
+  if (problems.length > 0) return { ok: false, problems };
+  return { ok: true, value: { drawing, out: typed.out ?? null, units } };
+}
+
+export function checkPrint(file: string, typed: TypedPrintOptions): Checked<PrintSettings> {
+  const problems: string[] = [];
+  const reader = readerOf(problems);
+  const later = ['marker', 'plan', 'chalk', 'projector'];
+  if (typed.what === undefined) problems.push('--what is missing: say --what pieces');
+  else if (later.includes(typed.what)) problems.push(`--what ${typed.what} is not supported yet: say --what pieces`);
+  else reader.choice('--what', typed.what, ['pieces']);
+  if (typed.wrongSide) problems.push('--wrong-side is not supported yet');
+  const sheetName = typed.sheet ?? 'a4';
+  const sheet = readSheet(sheetName, problems);
+  const format = reader.choice('--format', typed.format, ['pdf', 'svg', 'dxf']) ?? 'pdf';
+  checkOut(typed.out, problems);
+  if (problems.length > 0 || sheet === null) return { ok: false, problems };
+  return { ok: true, value: { file, out: typed.out ?? null, sheet, sheetName, format } };
+}
+
+/** Narrower paper has no room for the test square and its words. */
+const sheetLeastUm: Um = 140_000;
+
+/** `a4`, or `roll:90`, `roll:36inx3m`. */
+function readSheet(text: string, problems: string[]): Sheet | null {
+  const name = sheetNames.find((each) => each === text.toLowerCase());
+  if (name !== undefined) {
+    const [widthMm, heightMm] = sheetSizesMm[name];
+    return { widthMm, heightMm };
+  }
+  const match = /^roll:([^x]+)(?:x(.+))?$/i.exec(text);
+  const lengths =
+    match === null ? [] : [match[1], match[2]].map((part) => (part === undefined ? null : lengthOf(part)));
+  const [width, height] = lengths;
+  const isGood = width != null && width >= sheetLeastUm && (height === null || (height ?? 0) >= sheetLeastUm);
+  if (isGood) return { widthMm: width / 1000, heightMm: height == null ? null : height / 1000 };
+  const expected = `${sheetNames.join(', ')}, or roll:WIDTH or roll:WIDTHxLENGTH of 14 cm at least (roll:90, roll:36 inx3 m)`;
+  problems.push(wrongValue('--sheet', text, expected));
+  return null;
+}
+
+/** 0 = no length. */
+function lengthOf(text: string): Um {
+  const read = parseLength(text, 'cm');
+  return 'um' in read && read.um <= coordinateMaxUm ? read.um : 0;
 }
 
 function readPage(reader: ReturnType<typeof readerOf>, typed: string | undefined): 'a4' | 'letter' {

@@ -1,4 +1,5 @@
 /** What the shapes that come from a file have in common: its text, and how large the outline came out. */
+import type { Place } from '../diagnostics/types.js';
 import { boundsOf } from '../geometry/outline.js';
 import type { Corner, DeclaredEdge } from '../pieces/types.js';
 import type { MapEntry, SourceNode } from '../source/types.js';
@@ -53,10 +54,7 @@ export function readDrawingKeys(
 }
 
 /** Lettered corners, one at the beginning of each edge. */
-export function letteredCorners(
-  edges: readonly { readonly points: readonly Point[] }[],
-  { place }: SourceNode,
-): Corner[] {
+export function letteredCorners(edges: readonly { readonly points: readonly Point[] }[], place: Place): Corner[] {
   return edges.map(({ points }, i) => ({ label: letterOf(i), at: points[0]!, place }));
 }
 

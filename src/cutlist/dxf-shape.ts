@@ -1,4 +1,6 @@
 /** The shape of a piece from a DXF file, and what the drawing says of it: fold, grain, notches, awl points, cut, size. */
+
+import type { Place } from '../diagnostics/types.js';
 import { type DxfDrawing, type DxfPiece, readDxfFile } from '../drawings/dxf-file.js';
 import { distance, foldTolerance, lengthOf, strayFromLine } from '../pieces/grain-frame.js';
 import type { Corner, DeclaredEdge, EdgeRun, MaterialCut } from '../pieces/types.js';
@@ -37,7 +39,7 @@ export function readDxfShape(node: SourceNode, context: Context): ReadShape | nu
   }
   const { place } = node;
   const edges = found.edges.map((edge) => ({ ...edge, place }));
-  const corners = letteredCorners(edges, node);
+  const corners = letteredCorners(edges, place);
   tellReading(name, drawing, found, node, context);
   const grain = found.grain === null ? null : { foot: found.grain[0], head: found.grain[1], cross: false };
   const fromDrawing = fromPiece(name, found, corners, edges, node, context);
@@ -101,7 +103,7 @@ function fromPiece(
   { place }: SourceNode,
   context: Context,
 ): FromDrawing {
-  const fold = piece.mirrorLine === null ? null : runAlong(piece.mirrorLine, corners, edges);
+  const { fold, cut } = saidBy(piece, corners, edges, place);
   if (piece.mirrorLine !== null && fold === null) {
     const what = `${name}: its mirror line is no edge of the outline, so the piece is read as drawn, without a fold`;
     context.fault('drawing-doubt', place, what, 'name the edge on the fold with fold:', 'notice');
@@ -117,16 +119,27 @@ function fromPiece(
     notches: notches.slice(0, limits.marks),
     awl: piece.awl.slice(0, limits.marks),
     inner: piece.inner,
-    cut: cutSaid(piece, fold !== null, place),
+    cut,
     size: piece.said.size,
   };
+}
+
+/** Which edge of a piece lies on the fold, and what is to be cut, as far as its drawing says so. */
+export function saidBy(
+  piece: DxfPiece,
+  corners: readonly Corner[],
+  edges: readonly Pick<DeclaredEdge, 'points'>[],
+  place: Place,
+): Pick<FromDrawing, 'fold' | 'cut'> {
+  const fold = piece.mirrorLine === null ? null : runAlong(piece.mirrorLine, corners, edges);
+  return { fold, cut: cutSaid(piece, fold !== null, place) };
 }
 
 /** The edge, or the straight run of edges, that a mirror line lies on. */
 function runAlong(
   [from, to]: readonly [Point, Point],
   corners: readonly Corner[],
-  edges: readonly DeclaredEdge[],
+  edges: readonly Pick<DeclaredEdge, 'points'>[],
 ): EdgeRun | null {
   const at = (point: Point): number => corners.findIndex((corner) => distance(corner.at, point) <= foldTolerance);
   const [first, last] = [at(from), at(to)];
@@ -170,7 +183,7 @@ function onOutline(at: Point, corners: readonly Corner[], edges: readonly Declar
 }
 
 /** The wording that the texts of a drawing give, when they name a material. */
-function cutSaid({ said }: DxfPiece, isOnFold: boolean, place: MaterialCut['place']): MaterialCut[] {
+function cutSaid({ said }: DxfPiece, isOnFold: boolean, place: Place): MaterialCut[] {
   const { material, annotation, quantity } = said;
   if (material === null || !isName(material)) return [];
   const worded = annotation === null ? null : annotation.replace(/^cut\s+/i, '');

@@ -157,7 +157,7 @@ function cutFrom({ cut }: FromDrawing, place: Place, context: Context): readonly
 /** The notches of the drawing, which lie so far along its own lines; a piece drawn cut counts along its seam line. */
 function withNotches(piece: DeclaredPiece, { notches }: FromDrawing, place: Place): DeclaredPiece {
   const value = notches.map(({ run, alongUm }) => {
-    const atUm = Math.round(alongSeam(piece, run, alongUm, piece.allowanceDefault));
+    const atUm = Math.floor(alongSeam(piece, run, alongUm, piece.allowanceDefault));
     return { value: { run, atUm, depthUm: notchDepth, double: false }, place };
   });
   return { ...piece, notches: value };

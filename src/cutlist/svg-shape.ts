@@ -27,7 +27,7 @@ export function readSvgShape(node: SourceNode, context: Context): ReadShape | nu
   tellSize(name, found, drawing, node, context);
   const { place } = node;
   const edges = found.edges.map((edge) => ({ ...edge, place }));
-  const corners = letteredCorners(edges, node);
+  const corners = letteredCorners(edges, place);
   return { corners, edges, grain: null, yUp: 1, hole: null, parts: null, fromDrawing: null };
 }
 

@@ -24,6 +24,8 @@ export interface DxfPiece {
   readonly notches: readonly Point[];
   readonly awl: readonly Point[];
   readonly inner: readonly (readonly Point[])[];
+  /** A seam line lies within the outline, which is the cutting line then. */
+  readonly hasSeamLine: boolean;
   readonly said: DxfSaid;
   /** What was taken for what, for people. */
   readonly taken: readonly string[];
@@ -214,9 +216,18 @@ function gapOf({ segments, line }: DrawnLine): string {
   return `the ends of the line at ${line} lie ${gap} mm apart`;
 }
 
-type Marks = Pick<DxfPiece, 'mirrorLine' | 'grain' | 'notches' | 'awl' | 'inner' | 'taken' | 'doubts'>;
+type Marks = Pick<DxfPiece, 'mirrorLine' | 'grain' | 'notches' | 'awl' | 'inner' | 'hasSeamLine' | 'taken' | 'doubts'>;
 
-const noMarks: Marks = { mirrorLine: null, grain: null, notches: [], awl: [], inner: [], taken: [], doubts: [] };
+const noMarks: Marks = {
+  mirrorLine: null,
+  grain: null,
+  notches: [],
+  awl: [],
+  inner: [],
+  hasSeamLine: false,
+  taken: [],
+  doubts: [],
+};
 
 function marksOf({ lines, points }: Drawn): Marks {
   const on = (use: LayerUse) => lines.filter(({ layer }) => isOn(layer, use));
@@ -230,9 +241,9 @@ function marksOf({ lines, points }: Drawn): Marks {
   const taken = [
     ...(mirror.length > 0 ? ['mirror line (fold) from layer 6'] : []),
     ...(grain.length > 0 ? ['grain line from layer 7, its head where the line ends'] : []),
-    ...(notches.length > 0 ? [`${notches.length} notches from layers 4 and 80 to 83`] : []),
-    ...(drills.length > 0 ? [`${drills.length} awl points from layer 13`] : []),
-    ...(inner.length > 0 ? [`${inner.length} inner lines from layers 8 and 11`] : []),
+    ...(notches.length > 0 ? [`notches from layers 4 and 80 to 83: ${notches.length}`] : []),
+    ...(drills.length > 0 ? [`awl points from layer 13: ${drills.length}`] : []),
+    ...(inner.length > 0 ? [`inner lines from layers 8 and 11: ${inner.length}`] : []),
   ];
   const doubts = [
     ...(mirror.length > 1 ? [`it has ${mirror.length} mirror lines: the first was taken`] : []),
@@ -248,6 +259,7 @@ function marksOf({ lines, points }: Drawn): Marks {
     notches,
     awl: drills,
     inner,
+    hasSeamLine: on('seam').length > 0,
     taken,
     doubts,
   };

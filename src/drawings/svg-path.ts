@@ -95,8 +95,8 @@ function edgeOf(
       return { points: flattenQuadratic(from, place(n[0]!, n[1]!), to), curved: true };
     case 'A': {
       const radii = [n[0]! * umPerUnit, n[1]! * umPerUnit] as const;
-      // Turning y up turns the tilt and the sweep round.
-      const points = flattenEllipticalArc(from, to, radii, -n[2]!, n[3] === 1, n[4] === 0);
+      // Turning y up turns the tilt and the sweep round. (The library mirrors flags into texts, '0' and '1'.)
+      const points = flattenEllipticalArc(from, to, radii, -n[2]!, Number(n[3]) === 1, Number(n[4]) === 0);
       return { points, curved: points.length > 2 };
     }
     default:

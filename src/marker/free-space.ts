@@ -7,8 +7,8 @@
 import type { Box } from './text.js';
 import type { PagePoint } from './types.js';
 
-/** Side of one cell in millimetres. */
-const cellMm = 0.25;
+/** Side of one cell in millimetres, where nothing larger is asked for. */
+const finestMm = 0.25;
 
 export class FreeSpace {
   private readonly columns: number;
@@ -18,7 +18,10 @@ export class FreeSpace {
   private sums: Int32Array | null = null;
 
   /** A grid over `box`, all of it free. */
-  constructor(private readonly box: Box) {
+  constructor(
+    private readonly box: Box,
+    private readonly cellMm = finestMm,
+  ) {
     this.columns = Math.max(1, Math.floor((box.right - box.left) / cellMm));
     this.rows = Math.max(1, Math.floor((box.bottom - box.top) / cellMm));
     this.blocked = new Uint8Array(this.columns * this.rows);
@@ -27,18 +30,21 @@ export class FreeSpace {
   /** What lies within `reachMm` of a point, as a grid of its own. */
   around([x, y]: PagePoint, reachMm: number): FreeSpace {
     const cell = (mm: number, from: number, most: number) =>
-      Math.min(most, Math.max(0, Math.floor((mm - from) / cellMm)));
+      Math.min(most, Math.max(0, Math.floor((mm - from) / this.cellMm)));
     const [left, right] = [x - reachMm, x + reachMm].map((mm) => cell(mm, this.box.left, this.columns)) as [
       number,
       number,
     ];
     const [top, bottom] = [y - reachMm, y + reachMm].map((mm) => cell(mm, this.box.top, this.rows)) as [number, number];
-    const part = new FreeSpace({
-      left: this.box.left + left * cellMm,
-      right: this.box.left + right * cellMm,
-      top: this.box.top + top * cellMm,
-      bottom: this.box.top + bottom * cellMm,
-    });
+    const part = new FreeSpace(
+      {
+        left: this.box.left + left * this.cellMm,
+        right: this.box.left + right * this.cellMm,
+        top: this.box.top + top * this.cellMm,
+        bottom: this.box.top + bottom * this.cellMm,
+      },
+      this.cellMm,
+    );
     for (let row = 0; row < part.rows && top + row < this.rows; row++) {
       const from = (top + row) * this.columns + left;
       part.blocked.set(
@@ -54,12 +60,12 @@ export class FreeSpace {
     this.sums = null;
     const inside = side === 'inside' ? 1 : 0;
     for (let row = 0; row < this.rows; row++) {
-      const y = this.box.top + (row + 0.5) * cellMm;
+      const y = this.box.top + (row + 0.5) * this.cellMm;
       const crossings = crossingsAt(polygon, y);
       let next = 0;
       let isInside = false;
       for (let column = 0; column < this.columns; column++) {
-        const x = this.box.left + (column + 0.5) * cellMm;
+        const x = this.box.left + (column + 0.5) * this.cellMm;
         while (next < crossings.length && crossings[next]! <= x) {
           isInside = !isInside;
           next++;
@@ -76,7 +82,7 @@ export class FreeSpace {
       const [ax, ay] = points[i]!;
       const [bx, by] = points[(i + 1) % points.length]!;
       const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
-      const steps = Math.max(1, Math.ceil(length / (cellMm / 2)));
+      const steps = Math.max(1, Math.ceil(length / (this.cellMm / 2)));
       for (let step = 0; step <= steps; step++) {
         const x = ax + ((bx - ax) * step) / steps;
         const y = ay + ((by - ay) * step) / steps;
@@ -87,10 +93,10 @@ export class FreeSpace {
 
   blockBox(box: Box): void {
     this.sums = null;
-    const left = Math.max(0, Math.floor((box.left - this.box.left) / cellMm));
-    const right = Math.min(this.columns - 1, Math.floor((box.right - this.box.left) / cellMm));
-    const top = Math.max(0, Math.floor((box.top - this.box.top) / cellMm));
-    const bottom = Math.min(this.rows - 1, Math.floor((box.bottom - this.box.top) / cellMm));
+    const left = Math.max(0, Math.floor((box.left - this.box.left) / this.cellMm));
+    const right = Math.min(this.columns - 1, Math.floor((box.right - this.box.left) / this.cellMm));
+    const top = Math.max(0, Math.floor((box.top - this.box.top) / this.cellMm));
+    const bottom = Math.min(this.rows - 1, Math.floor((box.bottom - this.box.top) / this.cellMm));
     for (let row = top; row <= bottom; row++) {
       if (left <= right) this.blocked.fill(1, row * this.columns + left, row * this.columns + right + 1);
     }
@@ -109,19 +115,21 @@ export class FreeSpace {
         sumY += row + 0.5;
       }
     }
-    return count === 0 ? null : [this.box.left + (sumX / count) * cellMm, this.box.top + (sumY / count) * cellMm];
+    return count === 0
+      ? null
+      : [this.box.left + (sumX / count) * this.cellMm, this.box.top + (sumY / count) * this.cellMm];
   }
 
   /** The middle of the free box of this size that lies nearest to `wish`, or null when there is none. */
   find(widthMm: number, heightMm: number, wish: PagePoint): PagePoint | null {
-    const wide = Math.ceil(widthMm / cellMm);
-    const high = Math.ceil(heightMm / cellMm);
+    const wide = Math.ceil(widthMm / this.cellMm);
+    const high = Math.ceil(heightMm / this.cellMm);
     const sums = this.summed();
     const stride = this.columns + 1;
     let best: PagePoint | null = null;
     let bestDistance = Number.POSITIVE_INFINITY;
     for (let row = 0; row + high <= this.rows; row++) {
-      const y = this.box.top + (row + high / 2) * cellMm;
+      const y = this.box.top + (row + high / 2) * this.cellMm;
       if ((y - wish[1]) * (y - wish[1]) >= bestDistance) continue;
       const top = row * stride;
       const bottom = (row + high) * stride;
@@ -131,7 +139,7 @@ export class FreeSpace {
           0
         )
           continue;
-        const x = this.box.left + (column + wide / 2) * cellMm;
+        const x = this.box.left + (column + wide / 2) * this.cellMm;
         const distance = (x - wish[0]) * (x - wish[0]) + (y - wish[1]) * (y - wish[1]);
         if (distance < bestDistance) {
           best = [x, y];

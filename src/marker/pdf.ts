@@ -46,7 +46,21 @@ export async function toPdf(drawing: Drawing, font: PageFont): Promise<Uint8Arra
 }
 
 function drawPage(pen: Pen, page: Page): void {
-  for (const { items } of page.groups) for (const item of items) drawItem(pen, item);
+  const { lib, page: sheet } = pen;
+  for (const { items, clip } of page.groups) {
+    if (clip !== undefined) {
+      const [left, bottom] = toPt(pen, [clip.left, clip.bottom]);
+      const [right, top] = toPt(pen, [clip.right, clip.top]);
+      sheet.pushOperators(
+        lib.pushGraphicsState(),
+        lib.rectangle(left, bottom, right - left, top - bottom),
+        lib.clip(),
+        lib.endPath(),
+      );
+    }
+    for (const item of items) drawItem(pen, item);
+    if (clip !== undefined) sheet.pushOperators(lib.popGraphicsState());
+  }
 }
 
 function drawItem(pen: Pen, item: Item): void {

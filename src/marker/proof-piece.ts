@@ -8,7 +8,7 @@ import type { Point, Um } from '../units/types.js';
 import { FreeSpace } from './free-space.js';
 import { awlStrokes, boxOf, grainArrow, lineOf, notchStroke, type ToPage, triangle } from './piece-drawing.js';
 import { ascent, type Box, descent, makeText, mmPerPt, widthMm } from './text.js';
-import type { Item, LineItem, PagePoint, TextMeasure } from './types.js';
+import type { Item, LineItem, PagePoint, TextItem, TextMeasure } from './types.js';
 
 /** Room around the drawing for letters and lengths. */
 export const labelRoomMm = 11;
@@ -21,6 +21,17 @@ export const shortEdgeMm = 2.5;
 const notchMm = 1.6;
 const clearanceMm = 0.6;
 
+export interface ProofScale {
+  /** Notches are drawn as deep as they are cut; else long enough to be seen. */
+  readonly isTrueSize: boolean;
+  /** Side of the cells in which room for labels is looked for; null = the finest. */
+  readonly cellMm: number | null;
+  /** Where something stands already. */
+  readonly taken: readonly Box[];
+}
+
+const toScale: ProofScale = { isTrueSize: false, cellMm: null, taken: [] };
+
 /**
  * @param toPage drawing frame -> page; the drawing with its labels stays within `box`
  * @returns the items, and how many edges are too short for a label
@@ -30,27 +41,44 @@ export function drawProofPiece(
   proof: ProofPiece,
   toPage: ToPage,
   box: Box,
+  { isTrueSize, cellMm, taken }: ProofScale = toScale,
 ): { readonly items: readonly Item[]; readonly unlabelled: number } {
+  const lines = linesOf(proof, toPage, isTrueSize);
+  const arrows = arrowsOf(proof, toPage);
+  const space = cellMm === null ? new FreeSpace(box) : new FreeSpace(box, cellMm);
+  const clearance = clearanceMm + (cellMm ?? 0);
+  for (const { points, closed } of lines) space.blockPath(points, closed, clearance);
+  for (const { points } of arrows) space.blockPath(points, false, clearance);
+  for (const each of taken) space.blockBox(each);
+  const labels = [...letters(measure, proof, toPage, space), ...lengths(measure, proof, toPage, space)];
+  const unlabelled = proof.edges.filter(({ points }) => chordMm(points, toPage) < shortEdgeMm).length;
+  return { items: [...lines, ...arrows, ...labels], unlabelled };
+}
+
+/** Everything of a piece that is a line, and its grain arrow: what words must keep off. */
+export function linesOf(proof: ProofPiece, toPage: ToPage, isTrueSize: boolean): readonly LineItem[] {
   const { shape } = proof;
-  const outline = shape.outline.map(toPage);
   const fold = foldOf(proof, toPage);
-  const lines: LineItem[] = [
-    fold === null ? lineOf('cutting', outline, true) : lineOf('cutting', fold.rest, false),
+  const notch = ([outer, inner]: readonly [Point, Point]): LineItem => {
+    const [from, to] = [toPage(outer), toPage(inner)];
+    return lineOf('mark', isTrueSize ? [from, to] : notchStroke(from, to, notchMm), false);
+  };
+  return [
+    fold === null ? lineOf('cutting', shape.outline.map(toPage), true) : lineOf('cutting', fold.rest, false),
     ...(fold === null ? [] : [lineOf('fold', fold.ends, false)]),
     ...(shape.seam === null ? [] : [lineOf('seam', shape.seam.map(toPage), true)]),
     ...shape.lines.map(({ points }) => lineOf('inner', points.map(toPage), false)),
-    ...shape.notches.map(([outer, inner]) => lineOf('mark', notchStroke(toPage(outer), toPage(inner), notchMm), false)),
+    ...shape.notches.map(notch),
     ...shape.awl.flatMap((at) => awlStrokes(toPage(at))),
   ];
+}
+
+/** The grain arrow, and the bracket of a fold. */
+export function arrowsOf(proof: ProofPiece, toPage: ToPage): readonly Exclude<Item, TextItem>[] {
   const [foot, head] = proof.grain;
-  const arrow = grainArrow([toPage(foot), toPage(head)], null);
-  const bracket = fold === null ? [] : foldBracketAt(fold.ends, outline);
-  const space = new FreeSpace(box);
-  for (const { points, closed } of lines) space.blockPath(points, closed, clearanceMm);
-  for (const item of [...arrow, ...bracket]) if (item.type !== 'text') space.blockPath(item.points, false, clearanceMm);
-  const labels = [...letters(measure, proof, toPage, space), ...lengths(measure, proof, toPage, space)];
-  const unlabelled = proof.edges.filter(({ points }) => chordMm(points, toPage) < shortEdgeMm).length;
-  return { items: [...lines, ...arrow, ...bracket, ...labels], unlabelled };
+  const fold = foldOf(proof, toPage);
+  const bracket = fold === null ? [] : foldBracketAt(fold.ends, proof.shape.outline.map(toPage));
+  return [...grainArrow([toPage(foot), toPage(head)], null), ...bracket] as Exclude<Item, TextItem>[];
 }
 
 function chordMm(points: readonly Point[], toPage: ToPage): number {

@@ -42,7 +42,13 @@ function pageText(page: Page, top: number): string {
 function groupText(group: ItemGroup): string {
   const id = group.placement === null ? '' : ` id="placement-${group.placement}"`;
   const title = group.title === null ? [] : [`<title>${escapeText(group.title)}</title>`];
-  return [`<g${id}>`, ...title, ...group.items.map(itemText), '</g>'].join('\n');
+  const inside = [...title, ...group.items.map(itemText)];
+  if (group.clip === undefined) return [`<g${id}>`, ...inside, '</g>'].join('\n');
+  // An inner picture shows nothing beyond its edges.
+  const { left, top, right, bottom } = group.clip;
+  const [x, y, wide, high] = [left, top, right - left, bottom - top].map(digits);
+  const frame = `x="${x}" y="${y}" width="${wide}" height="${high}" viewBox="${x} ${y} ${wide} ${high}"`;
+  return [`<svg${id} ${frame}>`, ...inside, '</svg>'].join('\n');
 }
 
 function itemText(item: Item): string {

@@ -1,5 +1,5 @@
 /** Text on the page: measured, shortened, wrapped, and the box it takes up. */
-import type { Anchor, PagePoint, TextItem, TextMeasure } from './types.js';
+import type { Anchor, Box, PagePoint, TextItem, TextMeasure } from './types.js';
 
 export const mmPerPt = 25.4 / 72;
 
@@ -88,12 +88,7 @@ export function wrap(
   return lines;
 }
 
-export interface Box {
-  readonly left: number;
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-}
+export type { Box };
 
 /** The box a text takes up on the page. */
 export function boxOfText(item: TextItem): Box {

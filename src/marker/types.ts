@@ -3,6 +3,14 @@
  * that both always show the same. Page frame: millimetres, x to the right, y down, [0, 0] the page's top left corner.
  */
 
+/** Upright, edges in millimetres. */
+export interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
 /** A point [x, y] on the page in millimetres. */
 export type PagePoint = readonly [number, number];
 
@@ -62,6 +70,8 @@ export interface ItemGroup {
   /** The placement's number, or null. */
   readonly placement: number | null;
   readonly items: readonly Item[];
+  /** Nothing of it is drawn outside this box. */
+  readonly clip?: Box;
 }
 
 export interface Page {

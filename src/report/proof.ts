@@ -5,7 +5,7 @@ import { allowancesFor, type Shaped, shapeAsDrawn } from '../pieces/cut-piece.js
 import { edgeName } from '../pieces/edge-name.js';
 import { runPoints } from '../pieces/grain-frame.js';
 import { seamLengthOf } from '../pieces/marks.js';
-import type { DeclaredPiece } from '../pieces/types.js';
+import type { CutTerm, DeclaredPiece } from '../pieces/types.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Point } from '../units/types.js';
 import { piecesInWords } from './pieces-as-read.js';
@@ -20,6 +20,10 @@ export interface ProofPiece {
   /** Foot, then head. */
   readonly grain: readonly [Point, Point];
   readonly shape: Shaped;
+  /** Materials that it is cut from so, each with its cut wording. */
+  readonly cuts: readonly { readonly material: string; readonly text: string; readonly copies: number }[];
+  readonly size: string | null;
+  readonly name: string;
   readonly words: readonly string[];
 }
 
@@ -35,16 +39,23 @@ export function proofPieces({ pieces, units }: CutList): ProofPiece[] {
       if (known === undefined) alike.set(key, { shape: made.value, materials: [material] });
       else known.materials.push(material);
     }
-    return [...alike.values()].map(({ shape, materials }) => proofPiece(piece, shape, materials, units));
+    const isAlone = alike.size === 1;
+    return [...alike.values()].map(({ shape, materials }) => proofPiece(piece, shape, materials, isAlone, units));
   });
 }
 
-function proofPiece(piece: DeclaredPiece, shape: Shaped, materials: readonly string[], units: LengthUnit): ProofPiece {
+function proofPiece(
+  piece: DeclaredPiece,
+  shape: Shaped,
+  materials: readonly string[],
+  isAlone: boolean,
+  units: LengthUnit,
+): ProofPiece {
   const { foot, head } = piece.grain.value;
   const fold = piece.fold === null ? null : runPoints(piece, piece.fold.value);
   const allowances = allowancesFor(piece, materials[0]!);
   return {
-    title: piece.size === null ? piece.id : `${piece.id} ${piece.size}`,
+    title: `${piece.id}${piece.size === null ? '' : ` ${piece.size}`}${isAlone ? '' : ` (${materials.join(', ')})`}`,
     edges: piece.edges.map(({ points }, edge) => {
       const run = { name: edgeName(piece, edge), edges: [edge], reversed: false };
       const length = formatLength(Math.round(seamLengthOf(piece, run, allowances)), units);
@@ -53,6 +64,15 @@ function proofPiece(piece: DeclaredPiece, shape: Shaped, materials: readonly str
     fold: fold === null ? null : [fold[0]!, fold.at(-1)!],
     grain: [foot, head],
     shape,
+    cuts: piece.cut
+      .filter(({ material }) => materials.includes(material))
+      .map(({ material, text, terms }) => ({ material, text, copies: copiesOf(terms) })),
+    size: piece.size,
+    name: piece.id,
     words: piecesInWords(piece, materials, units),
   };
+}
+
+function copiesOf(terms: readonly CutTerm[]): number {
+  return terms.reduce((sum, { count, kind }) => sum + (kind === 'pair' ? 2 * count : count), 0);
 }

@@ -1,0 +1,31 @@
+/** `print`: to paper, or to a file for another program. So far the pieces of a cut list, at true size. */
+import { join } from 'node:path';
+import { formatFaults } from '../diagnostics/faults.js';
+import { exitCodes } from './exit-codes.js';
+import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
+import { plainText } from './plain-text.js';
+import { tellFaults } from './plan.js';
+import type { PrintSettings } from './settings.js';
+import type { World } from './world.js';
+
+/** @returns the exit code */
+export async function runPrint(world: World, { file, out, sheet, sheetName, format }: PrintSettings): Promise<number> {
+  const read = await readCutListInput(world, file);
+  if (!read.ok) return tellFaults(world, read.faults);
+  const folder = outputFolder(file, out);
+  const folderFault = await checkFolder(world, folder);
+  if (folderFault !== null) return tellFaults(world, [folderFault]);
+  const { printPieces } = await import('../index.js');
+  const printed = await printPieces(read.value.path, read.value.text, { sheet, format }, read.value.drawings);
+  if (!printed.ok) return tellFaults(world, printed.faults);
+  const { name, bytes, pieces, sheets, notices } = printed.value;
+  const files = [{ path: join(folder, `${name}.${format}`), bytes }];
+  const written = await writeFiles(world, { folder, layPath: null, files }, read.value, () => true);
+  if (notices.length > 0) world.err(plainText(`${formatFaults(notices)}\n`));
+  const counted = `${pieces} ${pieces === 1 ? 'piece' : 'pieces'} at true size`;
+  world.out(plainText(`${counted}${sheets === null ? '' : `: ${sheets} sheets (${sheetName})`}\n`));
+  for (const path of written.files) world.out(plainText(`written: ${path}\n`));
+  if (written.fault !== null) return tellFaults(world, [written.fault]);
+  if (sheets !== null) world.out('print at 100 %, and measure a test square on the first sheet before you cut\n');
+  return exitCodes.done;
+}
