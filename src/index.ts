@@ -12,22 +12,20 @@ import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
 import { compareText, makeFault, sortFaults } from './diagnostics/faults.js';
 import type { Fault, Place, Result } from './diagnostics/types.js';
-import { writeDxf } from './drawings/dxf-write.js';
 import { isEditedByHand } from './lay/build.js';
 import { readLay } from './lay/read.js';
 import { recomputeLay } from './lay/recompute.js';
 import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
-import type { Sheet } from './marker/page-sizes.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
 import type { CutPiece } from './pieces/types.js';
 import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
-import { dxfPieceOf } from './report/dxf-pieces.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
+import type { Sheet } from './units/paper.js';
 import type { LengthUnit } from './units/types.js';
 
 export { beginCutList, type Drawings, drawingsNamed };
@@ -231,14 +229,9 @@ export async function printPieces(
   const { title, units, notices } = read.value;
   const pieces = proofPieces(read.value);
   const name = [baseName(file), 'pieces', 'true', 'size'].map(fileWord).join('-');
-  const answer = { name, pieces: pieces.length, notices };
-  if (options.format === 'dxf') {
-    const bytes = Buffer.from(writeDxf(title, pieces.map(dxfPieceOf)), 'latin1');
-    return { ok: true, value: { ...answer, sheets: null, bytes } };
-  }
   const { drawTruePieces } = await import('./marker/draw-true-pieces.js');
-  const { bytes, sheets } = await drawTruePieces(pieces, { title, units, ...options, format: options.format });
-  return { ok: true, value: { ...answer, sheets, bytes } };
+  const { bytes, sheets } = await drawTruePieces(pieces, { title, units, ...options });
+  return { ok: true, value: { name, pieces: pieces.length, notices, sheets, bytes } };
 }
 
 /** Reads and checks a cut list, never searches. */

@@ -102,7 +102,7 @@ function usageMessage(error: CommanderError, words: readonly string[]): string {
   if (error.code === 'commander.help') return `give a command: ${commandWords}`;
   const sentence = error.message.replace(/^error: /, '').replace(/\n\((.*)\)$/s, ' ($1)');
   if (error.code !== 'commander.unknownCommand') return sentence;
-  return `${sentence}; the commands are ${commandWords} (shortlay plan ${words[0]} plans a cut list of that name)`;
+  return `${sentence}; the commands are ${commandWords.replace(' or ', ' and ')} (shortlay plan ${words[0]} plans a cut list of that name)`;
 }
 
 function makeProgram(version: string, found: (typed: Typed) => void): Command {

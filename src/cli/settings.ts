@@ -1,8 +1,8 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
 import { type LayMethod, layMethods } from '../cloth/types.js';
 import type { PlanOptions, PrintFormat } from '../index.js';
-import { type Sheet, sheetNames, sheetSizesMm } from '../marker/page-sizes.js';
 import { parseLength } from '../units/length.js';
+import { type Sheet, sheetNames, sheetSizesMm } from '../units/paper.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
 import type { TypedDrawOptions, TypedImportOptions, TypedPlanOptions, TypedPrintOptions } from './arguments.js';
 

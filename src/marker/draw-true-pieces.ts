@@ -1,8 +1,10 @@
-/** From pieces to paper at true size: sheets as PDF, or one long picture as SVG. */
+/** Pieces at true size: sheets to join as PDF, one long picture as SVG, or a DXF drawing. */
+import { writeDxf } from '../drawings/dxf-write.js';
 import type { ProofPiece } from '../report/proof.js';
+import type { Sheet } from '../units/paper.js';
 import type { LengthUnit } from '../units/types.js';
+import { dxfPieceOf } from './dxf-pieces.js';
 import { loadPageFont } from './font.js';
-import type { Sheet } from './page-sizes.js';
 import { toPdf } from './pdf.js';
 import { sheetMarginMm, sheetsDrawing } from './sheets.js';
 import { toSvg } from './svg.js';
@@ -18,9 +20,12 @@ export async function drawTruePieces(
     readonly title: string;
     readonly units: LengthUnit;
     readonly sheet: Sheet;
-    readonly format: 'pdf' | 'svg';
+    readonly format: 'pdf' | 'svg' | 'dxf';
   },
 ): Promise<{ readonly bytes: Uint8Array; readonly sheets: number | null }> {
+  if (options.format === 'dxf') {
+    return { bytes: Buffer.from(writeDxf(options.title, pieces.map(dxfPieceOf)), 'latin1'), sheets: null };
+  }
   const font = await loadPageFont();
   const pictures = pieces.map((piece) => truePiece(font, piece));
   const title = `${options.title} · pieces at true size`;

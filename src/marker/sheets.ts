@@ -5,8 +5,9 @@
  * Sheets needed for a drawing of width W: ceil((W - overlap) / (sheet - 2 margins - overlap)), and likewise for its
  * height (derived; margin and overlap of 10 mm: common practice, no source).
  */
+
+import type { Sheet } from '../units/paper.js';
 import { FreeSpace } from './free-space.js';
-import type { Sheet } from './page-sizes.js';
 import { boxOf, lineOf } from './piece-drawing.js';
 import { ascent, type Box, descent, makeText, mmPerPt, shorten, widthMm, wrap } from './text.js';
 import type { Picture } from './true-piece.js';
@@ -150,7 +151,7 @@ function itemIn(item: Item, window: Box): Item[] {
   }
   if (item.type === 'area') return touches(boxOf(item.points), window) ? [item] : [];
   const points = item.closed ? [...item.points, item.points[0]!] : item.points;
-  const inside = points.slice(1).map((to, i) => touches(boxOf([points[i]!, to]), window));
+  const inside = points.slice(1).map((to, i) => meets(points[i]!, to, window));
   if (item.closed && inside.every(Boolean)) return [item];
   const stretches: LineItem[] = [];
   for (let i = 0; i < inside.length; i++) {
@@ -173,6 +174,22 @@ function touches(a: Box, b: Box): boolean {
     a.top <= b.bottom + lineReachMm &&
     a.bottom >= b.top - lineReachMm
   );
+}
+
+/** Whether a stroke comes within that of a window: its parameter range is cut down side by side (Liang, Barsky 1984). */
+function meets([ax, ay]: PagePoint, [bx, by]: PagePoint, { left, top, right, bottom }: Box): boolean {
+  let [from, to] = [0, 1];
+  for (const [p, q] of [
+    [ax - bx, ax - left + lineReachMm],
+    [bx - ax, right - ax + lineReachMm],
+    [ay - by, ay - top + lineReachMm],
+    [by - ay, bottom - ay + lineReachMm],
+  ] as const) {
+    if (p === 0 && q < 0) return false;
+    if (p < 0) from = Math.max(from, q / p);
+    else if (p > 0) to = Math.min(to, q / p);
+  }
+  return from <= to;
 }
 
 function moved(item: Item, [dx, dy]: PagePoint): Item {

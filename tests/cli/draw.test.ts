@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { runCli } from '../../src/cli/run.js';
 import { fakeWorld } from './fake-world.js';
 
@@ -63,4 +63,82 @@ cloths:
     expect(await runCli([command, 'boat/a.yaml'], without)).toBe(2);
     expect(without.errText()).toContain('paper/pocket.svg: there is no such file');
   }
+});
+
+describe('print', () => {
+  test.each([
+    ['pdf', '%PDF-'],
+    ['svg', '<?xml'],
+    ['dxf', '  0\nS'],
+  ])('the pieces at true size as %s', async (format, begins) => {
+    const world = fakeWorld({ 'a.yaml': flap });
+    expect(await runCli(['print', 'a.yaml', '--what', 'pieces', '--format', format], world)).toBe(0);
+    const bytes = world.files.get(`lays/a-pieces-true-size.${format}`)!;
+    expect(Buffer.from(bytes).toString('latin1').slice(0, 5)).toBe(begins);
+    expect(world.outText()).toContain('1 piece at true size');
+    expect(world.outText().includes('measure a test square')).toBe(format === 'pdf');
+  });
+
+  test.each([
+    [['--what', 'marker'], 'not supported yet'],
+    [[], '--what is missing'],
+    [['--what', 'pieces', '--sheet', 'a9'], '--sheet: found "a9"'],
+    [['--what', 'pieces', '--sheet', 'roll:5'], '--sheet: found "roll:5"'],
+    [['--what', 'pieces', '--sheet', 'roll:90x'], '--sheet: found "roll:90x"'],
+    [['--what', 'pieces', '--format', 'png'], '--format: found "png"'],
+    [['--what', 'pieces', '--wrong-side'], '--wrong-side is not supported yet'],
+  ])('%j is refused', async (words, said) => {
+    const world = fakeWorld({ 'a.yaml': flap });
+    expect(await runCli(['print', 'a.yaml', ...words], world)).toBe(2);
+    expect(world.errText()).toContain(said);
+    expect([...world.files.keys()]).toEqual(['a.yaml']);
+  });
+
+  test('rolls, with and without a length', async () => {
+    for (const sheet of ['roll:90', 'roll:36 inx3 m', 'Roll:0.9mx100', 'A0']) {
+      expect(
+        await runCli(['print', 'a.yaml', '--what', 'pieces', '--sheet', sheet], fakeWorld({ 'a.yaml': flap })),
+      ).toBe(0);
+    }
+  });
+});
+
+describe('import', () => {
+  const svg =
+    '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30"><rect id="tab" width="20" height="30"/></svg>';
+
+  test('begins a cut list beside the drawing, or in another folder, and writes over nothing', async () => {
+    const world = fakeWorld({ 'paper/tab.svg': svg });
+    expect(await runCli(['import', 'paper/tab.svg'], world)).toBe(0);
+    expect(Buffer.from(world.files.get('paper/tab.yaml')!).toString()).toContain('svg: {file: tab.svg, id: tab}');
+    expect(world.outText()).toContain('1 piece from paper/tab.svg');
+    expect(await runCli(['import', 'paper/tab.svg'], world)).toBe(1);
+    expect(world.errText()).toContain('[out-exists]');
+    expect(await runCli(['import', 'paper/tab.svg', '--out', 'lists', '--units', 'in'], world)).toBe(0);
+    const list = Buffer.from(world.files.get('lists/tab.yaml')!).toString();
+    expect(list).toContain('svg: {file: "../paper/tab.svg", id: tab}');
+    expect(list).toContain('units: in');
+  });
+
+  test.each([
+    ['nothing.svg', 2, '[file-missing]'],
+    ['empty.svg', 2, '[drawing-outline]'],
+    ['broken.dxf', 2, 'broken.dxf:1:1: error'],
+  ])('%s', async (file, code, said) => {
+    const world = fakeWorld({ 'empty.svg': '<svg xmlns="http://www.w3.org/2000/svg"/>', 'broken.dxf': 'x\n' });
+    expect(await runCli(['import', file], world)).toBe(code);
+    expect(world.errText()).toContain(said);
+    expect(world.files.size).toBe(2);
+  });
+
+  test('a DXF file in the code page of its machine', async () => {
+    const bytes = Buffer.from(
+      '0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n8\nGr\xf6\xdfe\n10\n0\n20\n0\n40\n50\n0\nENDSEC\n0\nEOF\n',
+      'latin1',
+    );
+    const world = fakeWorld({});
+    world.files.set('old.dxf', bytes);
+    expect(await runCli(['import', 'old.dxf'], world)).toBe(0);
+    expect(Buffer.from(world.files.get('old.yaml')!).toString('utf8')).toContain('Größe');
+  });
 });

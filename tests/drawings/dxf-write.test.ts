@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { readCutList } from '../../src/cutlist/read.js';
 import { readDxfFile } from '../../src/drawings/dxf-file.js';
 import { writeDxf } from '../../src/drawings/dxf-write.js';
-import { dxfPieceOf } from '../../src/report/dxf-pieces.js';
+import { dxfPieceOf } from '../../src/marker/dxf-pieces.js';
 import { proofPieces } from '../../src/report/proof.js';
 import type { Point } from '../../src/units/types.js';
 

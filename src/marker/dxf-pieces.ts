@@ -1,7 +1,7 @@
 /** A piece as its drawing in a DXF file says it. */
 
 import type { WrittenPiece } from '../drawings/dxf-write.js';
-import type { ProofPiece } from './proof.js';
+import type { ProofPiece } from '../report/proof.js';
 
 export function dxfPieceOf({ name, size, cuts, shape, fold, grain }: ProofPiece): WrittenPiece {
   const quantity = cuts[0]?.copies ?? 0;
