@@ -19,6 +19,8 @@ export interface WrittenPiece {
   readonly notches: readonly (readonly [Point, Point])[];
   readonly awl: readonly Point[];
   readonly inner: readonly (readonly Point[])[];
+  /** Closed lines within the outline that are cut too. */
+  readonly cutOuts: readonly (readonly Point[])[];
 }
 
 type Group = readonly [code: number, value: string | number];
@@ -30,7 +32,7 @@ const textHighMm = 5;
 /** One drawing with all pieces side by side. */
 export function writeDxf(title: string, pieces: readonly WrittenPiece[]): string {
   const names = blockNames(pieces);
-  const layers = ['0', '1', '2', '4', '6', '7', '8', '13', '14', '15'];
+  const layers = ['0', '1', '2', '4', '6', '7', '8', '11', '13', '14', '15'];
   let x = 0;
   const inserts = pieces.flatMap(({ outline }, i): Group[] => {
     const xs = outline.map(([px]) => px);
@@ -123,6 +125,7 @@ function block(piece: WrittenPiece, name: string): Group[] {
     ...piece.notches.flatMap(([outer]) => point('4', outer)),
     ...piece.awl.flatMap((at) => point('13', at)),
     ...piece.inner.flatMap((points) => polyline('8', points, false)),
+    ...piece.cutOuts.flatMap((points) => polyline('11', points.slice(0, -1), true)),
     [0, 'ENDBLK'],
     [8, '0'],
   ];

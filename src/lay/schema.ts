@@ -59,7 +59,7 @@ const piece = z.strictObject({
   grain: z.tuple([point, point]),
   seam: outline.nullable(),
   lines: z
-    .array(z.strictObject({ kind: z.enum(['hem', 'dart', 'pleat', 'fold', 'inner']), points }))
+    .array(z.strictObject({ kind: z.enum(['hem', 'dart', 'pleat', 'fold', 'inner', 'mark']), points }))
     .max(layLimits.marksPerPiece),
   notches: z.array(z.tuple([point, point])).max(layLimits.marksPerPiece),
   awl: z.array(point).max(layLimits.marksPerPiece),

@@ -13,7 +13,7 @@ import type { Outline, Point, Um } from '../units/types.js';
 export interface SeenPiece extends ShownPlacement {
   readonly outline: Outline;
   readonly seam: Outline | null;
-  readonly lines: readonly (readonly Point[])[];
+  readonly lines: readonly { readonly isCut: boolean; readonly points: readonly Point[] }[];
   readonly notches: readonly (readonly [Point, Point])[];
   readonly awl: readonly Point[];
   /** Foot, then head. */
@@ -64,7 +64,10 @@ function seePiece(shown: ShownPlacement, foldAt: Um): SeenPiece {
     // The fold edge is shown by its bracket on folded cloth; on open cloth nothing is done along it.
     lines: piece.lines
       .filter(({ kind }) => kind !== 'fold')
-      .flatMap(({ points }) => (onClothFold ? clipPath(onCloth(points), foldAt) : [onCloth(points)])),
+      .flatMap(({ kind, points }) => {
+        const paths = onClothFold ? clipPath(onCloth(points), foldAt) : [onCloth(points)];
+        return paths.map((path) => ({ isCut: kind === 'inner', points: path }));
+      }),
     notches: piece.notches
       .map(([edge, inner]): readonly [Point, Point] => [copyPoint(edge, lead), copyPoint(inner, lead)])
       .filter(([edge]) => seen(edge)),

@@ -20,6 +20,7 @@ export function dxfPieceOf({ name, size, cuts, shape, fold, grain }: ProofPiece)
     grain,
     notches: shape.notches,
     awl: shape.awl,
-    inner: shape.lines.map(({ points }) => points),
+    inner: shape.lines.filter(({ kind }) => kind !== 'inner').map(({ points }) => points),
+    cutOuts: shape.lines.filter(({ kind }) => kind === 'inner').map(({ points }) => points),
   };
 }

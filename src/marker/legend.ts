@@ -64,7 +64,9 @@ function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
   return [
     line('cutting line', 'cutting'),
     ...(pieces.some(({ seam }) => seam !== null) ? [line('seam line', 'seam')] : []),
-    ...(pieces.some(({ lines }) => lines.length > 0) ? [line('hem, dart or other line', 'inner')] : []),
+    ...(pieces.some(({ lines }) => lines.some(({ isCut }) => !isCut))
+      ? [line('hem, dart or other line', 'inner')]
+      : []),
     ...(pieces.some(({ onClothFold }) => !onClothFold) ? [grainSample] : []),
     ...(pieces.some(({ onClothFold }) => onClothFold) ? [bracketSample] : []),
     ...(pieces.some(({ notches }) => notches.length > 0) ? [notchSample] : []),

@@ -60,7 +60,7 @@ function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly L
     ...(seam.length === 0
       ? []
       : [seen.onClothFold ? lineOf('seam', offTheFold(seam), false) : lineOf('seam', seam, true)]),
-    ...seen.lines.map((points) => lineOf('inner', onPage(points), false)),
+    ...seen.lines.map(({ isCut, points }) => lineOf(isCut ? 'cutting' : 'inner', onPage(points), false)),
   ];
   return [
     ...(small ? [] : fine),

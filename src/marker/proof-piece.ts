@@ -67,7 +67,7 @@ export function linesOf(proof: ProofPiece, toPage: ToPage, isTrueSize: boolean):
     fold === null ? lineOf('cutting', shape.outline.map(toPage), true) : lineOf('cutting', fold.rest, false),
     ...(fold === null ? [] : [lineOf('fold', fold.ends, false)]),
     ...(shape.seam === null ? [] : [lineOf('seam', shape.seam.map(toPage), true)]),
-    ...shape.lines.map(({ points }) => lineOf('inner', points.map(toPage), false)),
+    ...shape.lines.map(({ kind, points }) => lineOf(kind === 'inner' ? 'cutting' : 'inner', points.map(toPage), false)),
     ...shape.notches.map(notch),
     ...shape.awl.flatMap((at) => awlStrokes(toPage(at))),
   ];

@@ -135,7 +135,7 @@ function pageWords(frame: Box, page: number, pages: number, { title, units, meas
   const top = frame.top - headMm;
   const what = `Pieces as typed, seen from the right side of the cloth, paper printed side up. Lengths in ${units === 'in' ? 'inches' : units} on the seam line.`;
   const how =
-    'Bold: cutting line. Fine dashes: seam line. Dots: hem, dart or hole. Dash and dot: fold. Cross: awl point.';
+    'Bold: cutting line. Fine dashes: seam line. Dots: hem, dart or other line. Dash and dot: fold. Cross: awl point.';
   const foot = frame.bottom + footMm;
   return [
     makeText(measure, shorten(measure, title, wide, 13, true), [frame.left, top + 4.6], { sizePt: 13, bold: true }),

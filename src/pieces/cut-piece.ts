@@ -114,7 +114,7 @@ function shapeIn(piece: DeclaredPiece, material: string, place: (point: Point) =
     ...hemLines(piece, allowances),
     ...piece.darts.map(({ value }) => ({ kind: 'dart' as const, points: dartLine(piece, value, allowances) })),
   ].map(({ kind, points }) => ({ kind, points: points.map(place) }));
-  const inner = piece.inner.map((points) => ({ kind: 'inner' as const, points: points.map(place) }));
+  const inner = piece.inner.map((points) => ({ kind: 'mark' as const, points: points.map(place) }));
   const match = piece.match.map(({ value }) => ({ ...value, at: place(value.at) }));
   return { ok: true, value: { outline: cutting, seam, notches, awl, lines: [...lines, ...inner, ...hole], match } };
 }

@@ -135,7 +135,8 @@ export interface Demand {
   readonly mirrored: number;
 }
 
-export type LineKind = 'hem' | 'dart' | 'pleat' | 'fold' | 'inner';
+/** `inner` is cut out, a closed line; `mark` is only drawn. */
+export type LineKind = 'hem' | 'dart' | 'pleat' | 'fold' | 'inner' | 'mark';
 
 /**
  * A piece ready to cut from one material. This is also, key for key, an entry of `pieces` in the lay file.

@@ -41,7 +41,7 @@ describe('arguments as typed', () => {
   it('names the neighbour of an unknown option and the commands there are', async () => {
     expect(await usage('plan', 'a.yaml', '--widht', '3')).toContain("unknown option '--widht' (Did you mean --width?)");
     expect(await usage('paln', 'a.yaml')).toContain('the commands are plan, check, draw, import and print');
-    expect(await usage()).toContain('give a command: plan, check or draw');
+    expect(await usage()).toContain('give a command: plan, check, draw, import or print');
     expect(await usage('plan')).toContain("missing required argument 'cutlist'");
     expect(await usage('check', 'a', 'b', 'c')).toContain('too many arguments');
   });

@@ -27,7 +27,7 @@ describe('what the drawing says', () => {
     const ys = piece!.outline.map(([, y]) => y);
     expect([Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)]).toEqual([440_000, 500_000]);
     expect(piece!.awl.length).toBe(4);
-    expect(piece!.lines.filter(({ kind }) => kind === 'inner').length).toBe(2);
+    expect(piece!.lines.filter(({ kind }) => kind === 'mark').length).toBe(2);
     const outer = piece!.notches.map(([[x, y]]) => [x, Math.abs(y)]);
     expect(outer).toContainEqual([140_000, 250_000]);
     expect(cutList.notices.map(({ code }) => code)).toEqual(['drawing-size']);
