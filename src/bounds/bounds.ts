@@ -23,7 +23,8 @@
  * some 1e-16 each), and sums that are whole in truth keep their value.
  */
 import { assert } from '../diagnostics/assert.js';
-import { twiceArea } from '../geometry/outline.js';
+import { boundsOf, twiceArea } from '../geometry/outline.js';
+import { firstEnd } from '../problem/lattice.js';
 import type { Choice, Kind, Problem } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { type Profile, profileOf } from './chords.js';
@@ -78,7 +79,7 @@ export function boundOf(problem: Problem): Bound {
 export function chordBound(problem: Problem): Bound {
   const chords = gatherChords(problem);
   if (chords.kinds.length === 0) return { um: 0, why: 'nothing to lay' };
-  let best = greater(longestPiece(chords), area(chords));
+  let best = greater(longestPiece(problem), area(chords));
   const weights = zoneWeights(problem);
   for (const rule of rulesFor(chords)) {
     const integrals = integralsOf(chords, rule);
@@ -120,15 +121,26 @@ function profileFor({ profiles, profileOfShape }: Chords, { shape }: Choice): Pr
   return profiles[profileOfShape.get(shape)!]!;
 }
 
-function longestPiece(chords: Chords): Bound {
+/** No lay is shorter: every piece needs a place by some choice, on its lattice. */
+export function leastLengthOf(problem: Problem): Um {
+  return longestPiece(problem).um;
+}
+
+function longestPiece({ kinds, shapes }: Problem): Bound {
   let um = 0;
   let name = '';
-  for (const kind of chords.kinds) {
-    const least = Math.min(...kind.choices.map((choice) => profileFor(chords, choice).length));
-    if (least > um) {
-      um = least;
-      name = kind.name;
-    }
+  for (const kind of kinds) {
+    if (kind.count === 0) continue;
+    const least = Math.min(
+      ...kind.choices.map((choice) => {
+        const { minX, maxX } = boundsOf(shapes[choice.shape]!.outline);
+        return firstEnd(choice, minX, maxX);
+      }),
+    );
+    // A piece without any place is told elsewhere.
+    if (least <= um || !Number.isFinite(least)) continue;
+    um = least;
+    name = kind.name;
   }
   return { um, why: `the longest piece, ${name}, is as long as this` };
 }

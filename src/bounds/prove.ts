@@ -83,7 +83,10 @@ export function exactBound(problem: Problem, knownUm: Um, stepsMost: number): Bo
     stepsLeft += Math.max(0, steps.left);
   }
   if (proven <= known) return best;
-  return { um: proven, why: `all arrangements of the ${copies} pieces were tried, and none is shorter` };
+  return {
+    um: proven,
+    why: `all arrangements of the ${copies} pieces were tried, in outlines that are a little too small, and none is shorter`,
+  };
 }
 
 function reasonForRow(groups: readonly Group[]): string {

@@ -13,6 +13,7 @@ export interface Expected {
   readonly garments: number;
 }
 
+/** Whether the lay holds what the cut list asks for, on the cloth that it names: pieces, copies, cloth. */
 export function checkAgainst(lay: Lay, expected: Expected): Refusal[] {
   return [...checkHash(lay, expected), ...checkPieces(lay, expected), ...checkCloth(lay, expected)];
 }

@@ -14,6 +14,7 @@ const badPairsMax = 100;
 
 type Laid = Shape & Pick<Part, 'copy' | 'name'>;
 
+/** Every two parts keep the gap between them. */
 export function checkApart(parts: readonly Part[], gapUm: Um): Refusal[] {
   const laid = parts.map(({ copy, name }): Laid => ({ copy, name, outline: copy.outline, box: boxOf(copy.outline) }));
   laid.sort((one, other) => one.box.left - other.box.left || one.copy.n - other.copy.n);

@@ -34,6 +34,7 @@ export interface Box {
   readonly high: Um;
 }
 
+/** The smallest upright box around an outline. */
 export function boxOf(outline: Outline): Box {
   let [left, low] = outline[0]!;
   let [right, high] = outline[0]!;

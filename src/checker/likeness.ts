@@ -12,6 +12,7 @@ import { boxOf, distanceRoughly } from './exact.js';
 /** Farther apart than this is another shape. */
 const likenessUm: Um = 500;
 
+/** Whether a left and a right copy of the piece cannot be told apart. */
 export function isLikeItsMirror(piece: Pick<CutPiece, 'outline' | 'notches' | 'awl'>): boolean {
   const { low, high } = boxOf(piece.outline);
   const mirror = ([x, y]: Point): Point => [x, low + high - y];

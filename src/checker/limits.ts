@@ -6,6 +6,7 @@ import type { Part } from './parts.js';
 import type { Refusal } from './types.js';
 import { mm, refuse } from './words.js';
 
+/** Everything lies within the usable width and the length at hand. */
 export function checkLimits(parts: readonly Part[], cloth: Cloth): Refusal[] {
   const lastX = cloth.length === null ? Number.POSITIVE_INFINITY : cloth.length - cloth.ends[1];
   return parts.flatMap(({ copy, stretch, name }) => {

@@ -11,6 +11,7 @@ import type { Laid, Part } from './parts.js';
 import type { Refusal } from './types.js';
 import { amount, mm, refuse } from './words.js';
 
+/** Whether one placement and its copies are what the lay rules allow on this cloth. */
 export function checkPlacement(laid: Laid, cloth: Cloth): Refusal[] {
   const [first, second] = laid.parts;
   if (first === undefined) return [];

@@ -9,6 +9,7 @@ import type { Part } from './parts.js';
 import type { Refusal } from './types.js';
 import { mm, refuse } from './words.js';
 
+/** Whether the sums of the lay (length used, buy length, areas) are those of its parts. */
 export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
   const { totals, cloth } = lay;
   const boxes = parts.map(({ copy }) => boxOf(copy.outline));

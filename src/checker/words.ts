@@ -3,6 +3,7 @@ import { formatDecimal } from '../units/length.js';
 import type { Um } from '../units/types.js';
 import type { Refusal } from './types.js';
 
+/** A reason to refuse a lay: its code and a sentence for people. */
 export function refuse(code: string, sentence: string): Refusal {
   return { code, sentence };
 }

@@ -1,5 +1,5 @@
 /** `check`: a cut list is read and judged, never searched; a lay goes to the independent checker. */
-import { formatFaults } from '../diagnostics/faults.js';
+import { formatFaults, makeFault } from '../diagnostics/faults.js';
 import type { Fault, Severity } from '../diagnostics/types.js';
 import { buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
@@ -20,6 +20,16 @@ export interface CheckSettings {
 export async function runCheck(world: World, settings: CheckSettings): Promise<number> {
   const read = await readInput(world, settings.file);
   if (!read.ok) return tellFaults(world, read.faults);
+  if (/\.(svg|dxf)$/i.test(settings.file)) {
+    const fault = makeFault(
+      'file-is-drawing',
+      null,
+      settings.file,
+      'it is a drawing',
+      'import begins a cut list from it',
+    );
+    return tellFaults(world, [fault]);
+  }
   if (isLay(read.value.text)) return checkLay(world, settings, read.value);
   if (settings.cutList !== null || settings.write) {
     const what = settings.write ? '--write' : 'a second file';

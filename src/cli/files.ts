@@ -43,6 +43,7 @@ export async function readInput(world: World, path: string, decode = decodeUtf8)
 
 export interface CutListInput extends Input {
   readonly drawings: Drawings;
+  readonly drawingIdentities: readonly string[];
 }
 
 /** A cut list with the drawings that it names, each relative to it; the drawings' own faults are told with its own. */
@@ -55,11 +56,13 @@ export async function readCutListInput(world: World, path: string): Promise<Resu
 export async function withDrawings(world: World, input: Input): Promise<CutListInput> {
   const { drawingsNamed } = await import('../index.js');
   const drawings = new Map<string, Result<string>>();
+  const drawingIdentities: string[] = [];
   for (const name of drawingsNamed(input.text)) {
     const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(input.path), name), decodeDrawing);
     drawings.set(name, drawing.ok ? { ok: true, value: drawing.value.text } : drawing);
+    if (drawing.ok) drawingIdentities.push(drawing.value.identity);
   }
-  return { ...input, drawings };
+  return { ...input, drawings, drawingIdentities };
 }
 
 function refuse(path: string, code: string, what: string, fix: string): Result<never> {
@@ -104,7 +107,7 @@ export interface Written {
 export async function writeFiles(
   world: World,
   output: OutputFiles,
-  input: Input,
+  input: CutListInput,
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Written> {
   const files: string[] = [];
@@ -126,6 +129,7 @@ export async function writeFiles(
   return { files, fault: null };
 }
 
+/** Why a file was not written, in plain words. */
 export function writeFault(path: string, error: unknown, fix: string): Fault {
   return makeFault('file-not-written', null, path, `it cannot be written: ${errorInWords(error)}`, fix);
 }
@@ -133,13 +137,22 @@ export function writeFault(path: string, error: unknown, fix: string): Fault {
 async function guard(
   world: World,
   { layPath, files }: OutputFiles,
-  input: Input,
+  input: CutListInput,
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Fault | null> {
   for (const { path } of files) {
     const standing = await world.look(path);
     if (standing?.identity === input.identity) {
       return makeFault('out-over-input', null, path, 'it is the cut list itself, which is never written over', fixOut);
+    }
+    if (standing !== null && input.drawingIdentities.includes(standing.identity)) {
+      return makeFault(
+        'out-over-input',
+        null,
+        path,
+        'the cut list is drawn from it, so it is never written over',
+        fixOut,
+      );
     }
     if (path !== layPath || standing === null || standing.kind !== 'file') continue;
     if (!(await isOursAt(world, path, standing.bytes, isOurs))) return editedFault(path);

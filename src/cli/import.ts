@@ -18,7 +18,7 @@ export async function runImport(world: World, { drawing, out, units }: ImportSet
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   const { beginCutList } = await import('../index.js');
   const named = relative(folder, drawing).replaceAll('\\', '/');
-  const begun = beginCutList(read.value.text, named, units);
+  const begun = beginCutList(read.value.text, drawing, named, units);
   if (!begun.ok) return tellFaults(world, begun.faults);
   const path = join(folder, `${basename(drawing).replace(/\.[^.]*$/, '')}.yaml`);
   const standing = await standingAt(world, path);
@@ -38,7 +38,7 @@ export async function runImport(world: World, { drawing, out, units }: ImportSet
   const count = (n: number, word: string) => `${n} ${word}${n === 1 ? '' : 's'}`;
   world.out(plainText(`${count(pieces, 'piece')} from ${drawing}; ${count(questions, 'question')} to answer\n`));
   world.out(plainText(`written: ${path}\n`));
-  world.out('answer the lines with a question mark, look at the pieces with draw, and let check say what is missing\n');
+  world.out('answer the lines with a question mark; check says what is missing, then look at the pieces with draw\n');
   return exitCodes.done;
 }
 

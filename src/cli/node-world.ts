@@ -4,6 +4,7 @@ import { availableParallelism } from 'node:os';
 import type { Executor } from '../engine/types.js';
 import { errorCode, type Standing, type World } from './world.js';
 
+/** The world as Node shows it. */
 export function nodeWorld(): World {
   return {
     look,

@@ -8,7 +8,6 @@ import {
   type CutListInput,
   checkFolder,
   editedCode,
-  type Input,
   outputFolder,
   readCutListInput,
   type Written,
@@ -48,6 +47,7 @@ export async function runPlan(world: World, settings: PlanSettings): Promise<num
   }
 }
 
+/** Tells faults of the input. @returns the exit code for bad input */
 export function tellFaults(world: World, faults: readonly Fault[]): number {
   world.err(plainText(`${formatFaults(faults)}\n`));
   return exitCodes.badInput;
@@ -112,7 +112,7 @@ function secondsOfPlans({ plans }: Planned, begin: number, lastStep: ReadonlyMap
 async function deliver(
   world: World,
   settings: PlanSettings,
-  input: Input,
+  input: CutListInput,
   answer: Planned,
   seconds: readonly (number | null)[],
 ): Promise<number> {
@@ -130,7 +130,12 @@ async function deliver(
   return exitCodeOf(settings, answer, faults);
 }
 
-async function writeAll(world: World, settings: PlanSettings, input: Input, answer: Planned): Promise<Written[]> {
+async function writeAll(
+  world: World,
+  settings: PlanSettings,
+  input: CutListInput,
+  answer: Planned,
+): Promise<Written[]> {
   const { checkLayFile } = await import('../index.js');
   const isOurs = (path: string, text: string): boolean => {
     const checked = checkLayFile(path, text, null);

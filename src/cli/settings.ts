@@ -76,6 +76,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
 }
 
+/** Options of `draw`, checked and filled. */
 export function checkDraw(cutList: string, typed: TypedDrawOptions): Checked<DrawSettings> {
   const problems: string[] = [];
   const page = readPage(readerOf(problems), typed.page);
@@ -84,6 +85,7 @@ export function checkDraw(cutList: string, typed: TypedDrawOptions): Checked<Dra
   return { ok: true, value: { cutList, out: typed.out ?? null, page, strict: typed.strict ?? false } };
 }
 
+/** Options of `import`, checked and filled. */
 export function checkImport(drawing: string, typed: TypedImportOptions): Checked<ImportSettings> {
   const problems: string[] = [];
   const units = readerOf(problems).choice('--units', typed.units, ['cm', 'mm', 'in']) ?? 'cm';
@@ -92,6 +94,7 @@ export function checkImport(drawing: string, typed: TypedImportOptions): Checked
   return { ok: true, value: { drawing, out: typed.out ?? null, units } };
 }
 
+/** Options of `print`, checked and filled. */
 export function checkPrint(file: string, typed: TypedPrintOptions): Checked<PrintSettings> {
   const problems: string[] = [];
   const reader = readerOf(problems);
@@ -110,6 +113,8 @@ export function checkPrint(file: string, typed: TypedPrintOptions): Checked<Prin
 
 /** Narrower paper has no room for the test square and its words. */
 const sheetLeastUm: Um = 140_000;
+/** Wider than any roll of paper. */
+const rollMostUm: Um = 5_000_000;
 
 /** `a4`, or `roll:90`, `roll:36inx3m`. */
 function readSheet(text: string, problems: string[]): Sheet | null {
@@ -122,9 +127,10 @@ function readSheet(text: string, problems: string[]): Sheet | null {
   const lengths =
     match === null ? [] : [match[1], match[2]].map((part) => (part === undefined ? null : lengthOf(part)));
   const [width, height] = lengths;
-  const isGood = width != null && width >= sheetLeastUm && (height === null || (height ?? 0) >= sheetLeastUm);
+  const isGood =
+    width != null && width >= sheetLeastUm && width <= rollMostUm && (height === null || (height ?? 0) >= sheetLeastUm);
   if (isGood) return { widthMm: width / 1000, heightMm: height == null ? null : height / 1000 };
-  const expected = `${sheetNames.join(', ')}, or roll:WIDTH or roll:WIDTHxLENGTH of 14 cm at least (roll:90, roll:36 inx3 m)`;
+  const expected = `${sheetNames.join(', ')}, or roll:WIDTH or roll:WIDTHxLENGTH of 14 cm at least, 5 m wide at most (roll:90, roll:36 inx3 m)`;
   problems.push(wrongValue('--sheet', text, expected));
   return null;
 }

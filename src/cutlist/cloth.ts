@@ -47,6 +47,7 @@ const safetyDefault = 1 * umPerUnit.cm;
 const endDefault = 3 * umPerUnit.cm;
 const gapDefault = 3_000;
 
+/** One cloth of the cut list, or null after its faults. */
 export function readCloth(name: string, place: Place, node: MapNode, context: Context): DeclaredCloth | null {
   const before = context.errorCount;
   const keys = readKeys(node, clothTable, context);

@@ -40,7 +40,7 @@ export function readDrawingKeys(
   if (file === undefined) return refuse(node, form, context);
   const words = (key: string, expected: string): string | null =>
     keys.has(key) ? readText(keys.get(key)!.value, expected, context) : null;
-  const name = readText(file.value, 'the name of a drawing', context);
+  const name = file.value.kind === 'scalar' ? file.value.text : refuse(file.value, 'the name of a drawing', context);
   const named = words(which, 'the name of one outline, or its number');
   const layer = words('layer', 'the name of a layer or group');
   const range = { least: 0.0001, most: 10_000, expected: 'a scale, such as 1 or 2.5' };

@@ -15,7 +15,7 @@ export function drawingsNamed(text: string): readonly string[] {
   const pieces = entriesOf(entryOf(source.value, 'pieces'));
   const names = pieces.flatMap(({ value }) => {
     const files = ['svg', 'dxf'].map((key) => entryOf(entryOf(value, key), 'file'));
-    return files.flatMap((file) => (file?.kind === 'scalar' ? [file.text.trim().replace(/\s+/g, ' ')] : []));
+    return files.flatMap((file) => (file?.kind === 'scalar' ? [file.text] : []));
   });
   return [...new Set(names)].filter((name) => name !== '');
 }

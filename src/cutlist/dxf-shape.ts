@@ -2,7 +2,7 @@
 
 import type { Place } from '../diagnostics/types.js';
 import { type DxfDrawing, type DxfPiece, readDxfFile } from '../drawings/dxf-file.js';
-import { distance, foldTolerance, lengthOf, strayFromLine } from '../pieces/grain-frame.js';
+import { distance, foldTolerance, strayFromLine } from '../pieces/grain-frame.js';
 import type { Corner, DeclaredEdge, EdgeRun, MaterialCut } from '../pieces/types.js';
 import type { SourceNode } from '../source/types.js';
 import type { Point, Um } from '../units/types.js';
@@ -17,6 +17,7 @@ import type { FromDrawing, ReadShape } from './plain-shapes.js';
 /** A notch drawn so far off the outline still belongs to it. Common practice, no source. */
 const notchReach: Um = 5_000;
 
+/** Reads `dxf: {file, piece, layer, scale}`, or null after its faults. */
 export function readDxfShape(node: SourceNode, context: Context): ReadShape | null {
   const keys = readDrawingKeys(node, 'piece', '{file: bib.dxf, piece: Bib}', context);
   if (keys === null) return null;
@@ -26,7 +27,7 @@ export function readDxfShape(node: SourceNode, context: Context): ReadShape | nu
     const what = `${name}:${drawing.line}: ${drawing.problem}`;
     return context.fault('drawing-broken', file.value.place, what, 'save it anew as DXF text');
   }
-  const found = choose(drawing.pieces, which);
+  const found = choosePiece(drawing.pieces, which);
   if (typeof found === 'string') {
     const what = [`${name}: ${found}`, ...drawing.doubts.slice(0, 3)].join('; ');
     const names = drawing.pieces.map((piece) => piece.name);
@@ -46,20 +47,23 @@ export function readDxfShape(node: SourceNode, context: Context): ReadShape | nu
   return { corners, edges, grain, yUp: 1, hole: null, parts: null, fromDrawing };
 }
 
-/** Several pieces of one file: it is read once. */
-const readings = new WeakMap<Drawings, Map<string, ReturnType<typeof readDxfFile>>>();
+type Reading = ReturnType<typeof readDxfFile>;
 
-function readOnce(text: string, layer: string | null, scale: number, drawings: Drawings) {
-  const known = readings.get(drawings) ?? new Map<string, ReturnType<typeof readDxfFile>>();
-  readings.set(drawings, known);
-  const key = JSON.stringify([layer, scale, text]);
+/** Several pieces of one file: it is read once. Kept as long as the drawings of the cut list are. */
+const readings = new WeakMap<Drawings, Map<string, Map<string, Reading>>>();
+
+function readOnce(text: string, layer: string | null, scale: number, drawings: Drawings): Reading {
+  const byText = readings.get(drawings) ?? new Map<string, Map<string, Reading>>();
+  const known = byText.get(text) ?? new Map<string, Reading>();
+  readings.set(drawings, byText.set(text, known));
+  const key = JSON.stringify([layer, scale]);
   const reading = known.get(key) ?? readDxfFile(text, layer, scale);
   known.set(key, reading);
   return reading;
 }
 
 /** The piece meant, or what is wrong. */
-function choose(pieces: readonly DxfPiece[], which: string | null): DxfPiece | string {
+export function choosePiece(pieces: readonly DxfPiece[], which: string | null): DxfPiece | string {
   if (which === null) {
     if (pieces.length === 1) return pieces[0]!;
     return pieces.length === 0 ? 'it has no closed outline' : `it has ${pieces.length} pieces`;
@@ -90,8 +94,14 @@ function tellReading(
     const what = `from ${name} (a unit is ${mmPerUnit} mm by ${by}): ${size}; ${taken}`;
     context.fault('drawing-size', place, what, 'measure the paper; any key here takes the place of it', 'notice');
   }
-  for (const doubt of [...piece.doubts, ...drawing.doubts]) {
+  for (const doubt of piece.doubts) {
     context.fault('drawing-doubt', place, `${name}: ${doubt}`, 'look at the piece with draw', 'notice');
+  }
+  // What concerns the file as a whole is told with its first piece.
+  for (const doubt of drawing.doubts) {
+    const what = `${name}: ${doubt}`;
+    if (context.faults.some((fault) => fault.what === what)) continue;
+    context.fault('drawing-doubt', place, what, 'look at the pieces with draw', 'notice');
   }
 }
 
@@ -106,21 +116,29 @@ function fromPiece(
   const { fold, cut } = saidBy(piece, corners, edges, place);
   if (piece.mirrorLine !== null && fold === null) {
     const what = `${name}: its mirror line is no edge of the outline, so the piece is read as drawn, without a fold`;
-    context.fault('drawing-doubt', place, what, 'name the edge on the fold with fold:', 'notice');
+    const fix = 'name the edge on the fold, "fold: A-B", or say "fold: none"';
+    context.fault('drawing-doubt', place, what, fix, 'warning');
   }
-  const notches = piece.notches.flatMap((at) => onOutline(at, corners, edges) ?? []);
+  const drawnNotches = piece.notches.slice(0, limits.marks);
+  const notches = drawnNotches.flatMap((ends) => nearestOnOutline(ends, corners, edges) ?? []);
   const lost = piece.notches.length - notches.length;
+  const innerPoints = piece.inner.reduce((sum, points) => sum + points.length, 0);
+  if (innerPoints > limits.flatPoints) {
+    const what = `${name}: its inner lines have ${innerPoints} points, so they were left out`;
+    context.fault('drawing-doubt', place, what, 'draw them with fewer points', 'notice');
+  }
   if (lost > 0) {
     const what = `${name}: ${lost} notches lie off the outline and were left out`;
     context.fault('drawing-doubt', place, what, 'give the notches here: they take the place of all of them', 'warning');
   }
   return {
     fold,
-    notches: notches.slice(0, limits.marks),
+    notches,
     awl: piece.awl.slice(0, limits.marks),
-    inner: piece.inner,
+    inner: innerPoints > limits.flatPoints ? [] : piece.inner,
     cut,
     size: piece.said.size,
+    hasSeamLine: piece.hasSeamLine,
   };
 }
 
@@ -135,62 +153,100 @@ export function saidBy(
   return { fold, cut: cutSaid(piece, fold !== null, place) };
 }
 
-/** The edge, or the straight run of edges, that a mirror line lies on. */
+/** The edge, or the straight run of edges, that a mirror line lies on, from end to end or within it. */
 function runAlong(
-  [from, to]: readonly [Point, Point],
+  mirror: readonly [Point, Point],
   corners: readonly Corner[],
   edges: readonly Pick<DeclaredEdge, 'points'>[],
 ): EdgeRun | null {
-  const at = (point: Point): number => corners.findIndex((corner) => distance(corner.at, point) <= foldTolerance);
-  const [first, last] = [at(from), at(to)];
-  if (first === -1 || last === -1 || first === last) return null;
-  for (const [a, b] of [
+  const n = corners.length;
+  const runOf = (from: number, count: number): EdgeRun => ({
+    name: `${corners[from]!.label}-${corners[(from + count) % n]!.label}`,
+    edges: Array.from({ length: count }, (_, i) => (from + i) % n),
+    reversed: false,
+  });
+  const within = edges.findIndex(
+    ({ points }) =>
+      strayFromLine(points) <= foldTolerance &&
+      mirror.every((end) => offSegment(end, points[0]!, points.at(-1)!) <= foldTolerance),
+  );
+  if (within !== -1) return runOf(within, 1);
+  const [first, last] = mirror.map((end) => corners.findIndex(({ at }) => distance(at, end) <= foldTolerance));
+  if (first === undefined || last === undefined || first === -1 || last === -1 || first === last) return null;
+  for (const [from, to] of [
     [first, last],
     [last, first],
   ] as const) {
-    const run: number[] = [];
-    for (let edge = a; edge !== b; edge = (edge + 1) % corners.length) run.push(edge);
-    const points = run.flatMap((edge) => edges[edge]!.points);
-    if (strayFromLine(points) > foldTolerance) continue;
-    return { name: `${corners[a]!.label}-${corners[b]!.label}`, edges: run, reversed: false };
+    const run = runOf(from, (to - from + n) % n);
+    if (strayFromLine(run.edges.flatMap((edge) => edges[edge]!.points)) <= foldTolerance) return run;
   }
   return null;
 }
 
-/** The edge nearest to a notch, and how far along it that is; null when none is near. */
-function onOutline(at: Point, corners: readonly Corner[], edges: readonly DeclaredEdge[]) {
-  let best: { readonly run: EdgeRun; readonly alongUm: Um } | null = null;
-  let nearest: number = notchReach;
-  edges.forEach(({ points }, edge) => {
-    for (let i = 1; i < points.length; i++) {
-      const [from, to] = [points[i - 1]!, points[i]!];
-      const length = distance(from, to);
-      const along = ((at[0] - from[0]) * (to[0] - from[0]) + (at[1] - from[1]) * (to[1] - from[1])) / length;
-      const part = Math.max(0, Math.min(length, along));
-      const foot: Point = [
-        from[0] + ((to[0] - from[0]) * part) / length,
-        from[1] + ((to[1] - from[1]) * part) / length,
-      ];
-      const off = distance(at, foot);
-      if (off >= nearest) continue;
-      nearest = off;
-      const name = `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`;
-      const alongUm = Math.round(lengthOf(points.slice(0, i)) + part);
-      best = { run: { name, edges: [edge], reversed: false }, alongUm };
-    }
-  });
-  return best as { readonly run: EdgeRun; readonly alongUm: Um } | null;
+/** Distance of a point from the nearest place of a straight segment. */
+function offSegment(at: Point, from: Point, to: Point): number {
+  return distance(at, footOn(at, from, to).foot);
 }
 
-/** The wording that the texts of a drawing give, when they name a material. */
-function cutSaid({ said }: DxfPiece, isOnFold: boolean, place: Place): MaterialCut[] {
-  const { material, annotation, quantity } = said;
-  if (material === null || !isName(material)) return [];
-  const worded = annotation === null ? null : annotation.replace(/^cut\s+/i, '');
-  const counted = quantity !== null && /^\d+$/.test(quantity) ? `${quantity}${isOnFold ? ' on fold' : ''}` : null;
-  for (const text of [worded, counted]) {
+function footOn(at: Point, from: Point, to: Point): { readonly foot: Point; readonly along: number } {
+  const length = distance(from, to);
+  if (length === 0) return { foot: from, along: 0 };
+  const [ux, uy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+  const along = Math.max(0, Math.min(length, (at[0] - from[0]) * ux + (at[1] - from[1]) * uy));
+  return { foot: [from[0] + ux * along, from[1] + uy * along], along };
+}
+
+interface OnOutline {
+  readonly run: EdgeRun;
+  readonly alongUm: Um;
+  readonly off: number;
+}
+
+/** Of the ends of a notch the one nearer to the outline. */
+function nearestOnOutline(
+  ends: readonly Point[],
+  corners: readonly Corner[],
+  edges: readonly DeclaredEdge[],
+): OnOutline | null {
+  const found = ends.flatMap((end) => onOutline(end, corners, edges) ?? []);
+  return found.sort((a, b) => a.off - b.off)[0] ?? null;
+}
+
+/** The edge nearest to a place, and how far along it that is; null when none is near. */
+function onOutline(at: Point, corners: readonly Corner[], edges: readonly DeclaredEdge[]): OnOutline | null {
+  let best: OnOutline | null = null;
+  edges.forEach(({ points }, edge) => {
+    let before = 0;
+    for (let i = 1; i < points.length; i++) {
+      const [from, to] = [points[i - 1]!, points[i]!];
+      const { foot, along } = footOn(at, from, to);
+      const off = distance(at, foot);
+      if (off < (best?.off ?? notchReach)) {
+        const name = `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`;
+        const alongUm = Math.round(before + along);
+        best = { run: { name, edges: [edge], reversed: false }, alongUm, off };
+      }
+      before += distance(from, to);
+    }
+  });
+  return best;
+}
+
+/** The wordings that the texts of a drawing give, when they name materials. A mirror line unread leaves it open. */
+function cutSaid({ said, mirrorLine }: DxfPiece, isOnFold: boolean, place: Place): MaterialCut[] {
+  if (mirrorLine !== null && !isOnFold) return [];
+  const { material, annotations, quantity } = said;
+  const make = (of: string | null, text: string | null): MaterialCut[] => {
     const read = text === null ? { problem: '' } : parseWording(text);
-    if ('terms' in read) return [{ material, terms: read.terms, text: text!, place }];
-  }
-  return [];
+    return of !== null && isName(of) && 'terms' in read
+      ? [{ material: of, terms: read.terms, text: text!, place }]
+      : [];
+  };
+  // `cut 1 on fold from shell`, one for each material; or one wording for the one material named.
+  const worded = annotations.map((annotation) => /^cut\s+(.+?)(?:\s+from\s+(.+))?$/i.exec(annotation));
+  const each = worded.flatMap((match) => (match?.[2] === undefined ? [] : make(match[2], match[1]!)));
+  if (each.length > 0) return new Set(each.map((cut) => cut.material)).size === each.length ? each : [];
+  const counted = quantity !== null && /^\d+$/.test(quantity) ? `${quantity}${isOnFold ? ' on fold' : ''}` : null;
+  const [first] = [...worded.flatMap((match) => make(material, match?.[1] ?? null)), ...make(material, counted)];
+  return first === undefined ? [] : [first];
 }

@@ -67,10 +67,12 @@ export function refuse(node: SourceNode, expected: string, context: Context, cod
   return context.fault(code, node.place, `found ${describe(node)}, expected ${expected}`, `write ${expected}`);
 }
 
+/** The node as a map, or null after a fault that says what was expected. */
 export function asMap(node: SourceNode, expected: string, context: Context): MapNode | null {
   return node.kind === 'map' ? node : refuse(node, expected, context);
 }
 
+/** The node as a list, or null after a fault that says what was expected. */
 export function asList(node: SourceNode, expected: string, context: Context): ListNode | null {
   return node.kind === 'list' ? node : refuse(node, expected, context);
 }

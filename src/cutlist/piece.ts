@@ -79,6 +79,7 @@ export interface NamedKeys {
   readonly keys: Keys;
 }
 
+/** A declared piece, or null after its faults. */
 export function readPiece(
   { id, place, keys }: NamedKeys,
   drawnForAll: Drawn | null,
@@ -91,13 +92,17 @@ export function readPiece(
   const fromDrawing = shape?.fromDrawing ?? null;
   const cut =
     keys.has('cut') || fromDrawing === null ? readCut(keys, place, context) : cutFrom(fromDrawing, place, context);
+  if (drawn === 'net' && fromDrawing?.hasSeamLine) tellSeamLine(place, context);
   const size = readOptional(keys, 'size', context, 'a size, such as 38 or M') ?? fromDrawing?.size ?? null;
   const note = readOptional(keys, 'note', context, 'a note');
   if (shape === null) return null;
   const read = { shape, keys, context, place };
   const fold = readFold(read);
   const grain = readGrain(read, place);
-  const materials = cut.map(({ material }) => material);
+  // Those of a wording that cannot be read too: one fault is enough.
+  const cutNode = keys.get('cut')?.value;
+  const materials =
+    cutNode?.kind === 'map' ? cutNode.entries.map(({ key }) => key) : cut.map(({ material }) => material);
   const allowanceNode = keys.get('allowance')?.value ?? null;
   const allowances = readAllowances(allowanceNode, shape.corners, materials, fold?.value.edges ?? [], context);
   if (drawn === 'net' && !keys.has('allowance')) tellNoAllowance(place, context);
@@ -140,6 +145,13 @@ export function readPiece(
   const piece = notches === null ? withNotches(drawnPiece, fromDrawing!, place) : drawnPiece;
   checkMeasured(piece, context);
   return context.errorCount > before ? null : piece;
+}
+
+/** Allowances on top of allowances. */
+function tellSeamLine(place: Place, context: Context): void {
+  const what =
+    'its drawing has a seam line within the outline, which so looks like the cutting line, but it is drawn net';
+  context.fault('drawing-doubt', place, what, 'say "drawn: cut" if the outline is the cutting line', 'warning');
 }
 
 /** Cut on the seam line: right for felt, a costly slip elsewhere. */

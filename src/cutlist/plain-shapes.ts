@@ -20,6 +20,8 @@ export interface FromDrawing {
   readonly inner: readonly (readonly Point[])[];
   readonly cut: readonly MaterialCut[];
   readonly size: string | null;
+  /** A seam line lies within the outline. */
+  readonly hasSeamLine: boolean;
 }
 
 export interface ReadShape {
@@ -39,6 +41,7 @@ export interface ReadShape {
 
 export const plainShapeKeys = ['rectangle', 'trapezoid', 'sector', 'circle-skirt', 'bias-strip'] as const;
 
+/** Reads the shape that `key` names, or null after its faults. */
 export function readPlainShape(
   key: (typeof plainShapeKeys)[number],
   node: SourceNode,

@@ -85,7 +85,20 @@ function warnOfMismatch(seam: Seam, { place }: SourceNode, context: Context): vo
     wanted(second, lengths.secondWanted, context.units),
     wanted(first, lengths.firstWanted, context.units),
   ];
-  context.fault('seam-mismatch', place, what, `they match with ${wants.join(', or with ')}`, 'warning');
+  const twice = [countedTwice(seam, seam.first, 1), countedTwice(seam, seam.second, 2)].join('');
+  context.fault('seam-mismatch', place, what, `they match with ${wants.join(', or with ')}${twice}`, 'warning');
+}
+
+/** Copies that go to both sides of the garment count twice only when they are worded as a pair. */
+function countedTwice(seam: Seam, side: readonly SeamEdge[], which: 1 | 2): string {
+  const [only, another] = side;
+  const isEven = only?.piece.cut.every(({ terms }) =>
+    terms.every(({ count, kind }) => kind !== 'pair' && count % 2 === 0),
+  );
+  if (only === undefined || another !== undefined || only.piece.fold !== null || !isEven) return '';
+  const doubled = [only, only];
+  const { matches } = measureSeam(which === 1 ? { ...seam, first: doubled } : { ...seam, second: doubled });
+  return matches ? `, or when ${only.piece.id} is worded as a pair, if one goes to each side` : '';
 }
 
 /** `Waistband C-D 74.0 cm long`: what the last edge of a side would have to be. */

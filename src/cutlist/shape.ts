@@ -21,6 +21,7 @@ export const shapeKeys = ['outline', 'path', 'svg', 'dxf', ...plainShapeKeys] as
 /** Keys that another shape replaces whole, when a piece is like another. */
 export const shapeParts: readonly string[] = [...shapeKeys, 'curves'];
 
+/** Reads the one shape that a piece must have, or null after its faults. */
 export function readShape(
   keys: ReadonlyMap<string, MapEntry>,
   place: Place,

@@ -6,6 +6,7 @@ import type { Context } from './context.js';
 import { byNumber, letteredCorners, nameFixFor, readDrawingKeys, sizeWords } from './drawing-file.js';
 import type { ReadShape } from './plain-shapes.js';
 
+/** Reads `svg: {file, id, layer, scale}`, or null after its faults. */
 export function readSvgShape(node: SourceNode, context: Context): ReadShape | null {
   const keys = readDrawingKeys(node, 'id', '{file: bib.svg, id: bib}', context);
   if (keys === null) return null;
@@ -15,7 +16,7 @@ export function readSvgShape(node: SourceNode, context: Context): ReadShape | nu
     const what = `${name}:${drawing.line}:${drawing.column}: ${drawing.problem}`;
     return context.fault('drawing-broken', file.value.place, what, 'save it anew as plain SVG');
   }
-  const found = choose(drawing.outlines, id, layer);
+  const found = chooseOutline(drawing.outlines, id, layer);
   if (typeof found === 'string') {
     const passed = drawing.passedOver.filter((each) => id === null || each.id === id);
     const why = passed.slice(0, 3).map((each) => `${each.id ?? `line ${each.line}`}: ${each.why}`);
@@ -32,7 +33,11 @@ export function readSvgShape(node: SourceNode, context: Context): ReadShape | nu
 }
 
 /** The outline meant, or what is wrong. */
-function choose(outlines: readonly SvgOutline[], id: string | null, layer: string | null): SvgOutline | string {
+export function chooseOutline(
+  outlines: readonly SvgOutline[],
+  id: string | null,
+  layer: string | null,
+): SvgOutline | string {
   const inLayer = outlines.filter(({ groups }) => layer === null || groups.includes(layer));
   const where = layer === null ? '' : ` in "${layer}"`;
   const named = id === null ? inLayer : inLayer.filter((outline) => outline.id === id || outline.groups.at(-1) === id);

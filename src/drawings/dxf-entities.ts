@@ -52,6 +52,8 @@ export type DxfEntity = Common &
         readonly at: Xy;
         readonly scale: Xy;
         readonly degrees: number;
+        /** Columns and rows of insertions, and how far they are apart. */
+        readonly array: { readonly counts: readonly [number, number]; readonly apart: Xy };
       }
   );
 
@@ -79,7 +81,7 @@ interface Raw {
 }
 
 /** Drawings of pieces stay far below these; limits on the work. */
-const entitiesMax = 200_000;
+const entitiesMax = 50_000;
 
 /** Reads a whole file. */
 export function readDxfContent(text: string): DxfContent | DxfProblem {
@@ -93,8 +95,8 @@ export function readDxfContent(text: string): DxfContent | DxfProblem {
   for (const section of sectionsOf(groups)) {
     if (section.name === 'HEADER') reader.readHeader(section.groups);
     else if (section.name === 'BLOCKS') reader.readBlocks(rawsOf(section.groups));
-    else if (section.name === 'ENTITIES') reader.entities.push(...reader.read(rawsOf(section.groups)));
-    if (reader.count > entitiesMax) return { problem: `it has more than ${entitiesMax} entities`, line: 1 };
+    else if (section.name === 'ENTITIES')
+      for (const entity of reader.read(rawsOf(section.groups))) reader.entities.push(entity);
     if (reader.fault !== null) return reader.fault;
   }
   const { unitCode, blocks, entities, leftOut } = reader;
@@ -168,7 +170,10 @@ class Reader {
     const found: DxfEntity[] = [];
     for (let i = 0; i < raws.length; i++) {
       const raw = raws[i]!;
-      this.count++;
+      if (++this.count > entitiesMax) {
+        this.fault ??= { problem: `it has more than ${entitiesMax} entities`, line: raw.line };
+        break;
+      }
       if (raw.kind === 'POLYLINE') {
         let end = i + 1;
         while (raws[end]?.kind === 'VERTEX') end++;
@@ -185,24 +190,34 @@ class Reader {
 
   private entityOf(raw: Raw): DxfEntity | null {
     const common = commonOf(raw);
+    // Drawn on the back of the paper: some kinds count x the other way then.
+    const back = this.number(raw, 230, 1) < 0;
+    const onBack = ([x, y]: Xy): Xy => (back ? [0 - x, y] : [x, y]);
     switch (raw.kind) {
       case 'LINE': {
         const vertices = [this.xy(raw, 10), this.xy(raw, 11)].map((at) => ({ at, bulge: 0 }));
         return { ...common, type: 'polyline', vertices, closed: false };
       }
       case 'LWPOLYLINE':
-        return { ...common, type: 'polyline', ...this.lightPolyline(raw) };
+        return { ...common, type: 'polyline', ...turnedOver(this.lightPolyline(raw), back) };
       case 'ARC': {
-        const degrees = [this.number(raw, 50, 0), this.number(raw, 51, 360)] as const;
-        return { ...common, type: 'arc', centre: this.xy(raw, 10), radius: this.number(raw, 40, 0), degrees };
+        const [from, to] = [this.number(raw, 50, 0), this.number(raw, 51, 360)];
+        const degrees = back ? ([180 - to, 180 - from] as const) : ([from, to] as const);
+        return { ...common, type: 'arc', centre: onBack(this.xy(raw, 10)), radius: this.number(raw, 40, 0), degrees };
       }
       case 'CIRCLE':
-        return { ...common, type: 'arc', centre: this.xy(raw, 10), radius: this.number(raw, 40, 0), degrees: [0, 360] };
+        return {
+          ...common,
+          type: 'arc',
+          centre: onBack(this.xy(raw, 10)),
+          radius: this.number(raw, 40, 0),
+          degrees: [0, 360],
+        };
       case 'ELLIPSE': {
         const perRadian = 180 / Math.PI;
         const degrees = [this.number(raw, 41, 0) * perRadian, this.number(raw, 42, 2 * Math.PI) * perRadian] as const;
         const [centre, axis, ratio] = [this.xy(raw, 10), this.xy(raw, 11), this.number(raw, 40, 1)];
-        return { ...common, type: 'ellipse', centre, axis, ratio, degrees };
+        return { ...common, type: 'ellipse', centre, axis, ratio: back ? -ratio : ratio, degrees };
       }
       case 'SPLINE': {
         const flags = this.number(raw, 70, 0);
@@ -225,15 +240,20 @@ class Reader {
         const text = raw.groups.filter(({ code }) => code === 3 || code === 1).map(({ value }) => value);
         return { ...common, type: 'text', at: this.xy(raw, 10), text: plainText(text.join('')) };
       }
-      case 'INSERT':
+      case 'INSERT': {
+        const [sx, sy, degrees] = [this.number(raw, 41, 1), this.number(raw, 42, 1), this.number(raw, 50, 0)];
+        const many = (code: number): number => Math.max(1, Math.round(this.number(raw, code, 1)));
+        const apart: Xy = [this.number(raw, 44, 0), this.number(raw, 45, 0)];
         return {
           ...common,
           type: 'insert',
           block: textOf(raw, 2) ?? '',
-          at: this.xy(raw, 10),
-          scale: [this.number(raw, 41, 1), this.number(raw, 42, 1)],
-          degrees: this.number(raw, 50, 0),
+          at: onBack(this.xy(raw, 10)),
+          scale: back ? [0 - sx, sy] : [sx, sy],
+          degrees: back ? 0 - degrees : degrees,
+          array: { counts: [many(70), many(71)], apart: onBack(apart) },
         };
+      }
       default:
         return null;
     }
@@ -253,12 +273,11 @@ class Reader {
   /** Vertices of the frame of a fitted spline (flag 16) are no part of the line. */
   private oldPolyline(raw: Raw, vertices: readonly Raw[]): DxfEntity {
     const drawn = vertices.filter((vertex) => Math.floor(this.number(vertex, 70, 0) / 16) % 2 === 0);
-    return {
-      ...commonOf(raw),
-      type: 'polyline',
+    const line = {
       vertices: drawn.map((vertex) => ({ at: this.xy(vertex, 10), bulge: this.number(vertex, 42, 0) })),
       closed: this.number(raw, 70, 0) % 2 === 1,
     };
+    return { ...commonOf(raw), type: 'polyline', ...turnedOver(line, this.number(raw, 230, 1) < 0) };
   }
 
   private xy(raw: Raw, code: number): Xy {
@@ -288,6 +307,16 @@ class Reader {
     }
     return number ?? 0;
   }
+}
+
+interface Polyline {
+  readonly vertices: readonly DxfVertex[];
+  readonly closed: boolean;
+}
+
+function turnedOver({ vertices, closed }: Polyline, isOver: boolean): Polyline {
+  if (!isOver) return { vertices, closed };
+  return { vertices: vertices.map(({ at: [x, y], bulge }) => ({ at: [0 - x, y], bulge: 0 - bulge })), closed };
 }
 
 /** Kinds that draw nothing. */

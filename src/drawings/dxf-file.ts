@@ -3,10 +3,11 @@
  * apart by numbered layers, as the practice ASTM D6673-10 (withdrawn 2019) describes; and plain closed lines.
  * The layer numbers are from memory, not from a copy of the practice; so what was taken for what is told with each piece.
  */
+import { boundsOf } from '../geometry/outline.js';
 import type { Point } from '../units/types.js';
-import { type DxfContent, readDxfContent } from './dxf-entities.js';
+import { type DxfContent, type DxfEntity, readDxfContent } from './dxf-entities.js';
 import type { DxfProblem } from './dxf-groups.js';
-import { type Drawn, type DrawnLine, drawEntities, ringsOf, scaledBy } from './dxf-lines.js';
+import { type Drawn, type DrawnLine, drawEntities, makeBudget, pointsOf, ringsOf, scaledBy } from './dxf-lines.js';
 import { edgesOfRing } from './ring-corners.js';
 import type { PathEdge } from './svg-path.js';
 
@@ -21,7 +22,8 @@ export interface DxfPiece {
   /** Both ends of the mirror line. */
   readonly mirrorLine: readonly [Point, Point] | null;
   readonly grain: readonly [Point, Point] | null;
-  readonly notches: readonly Point[];
+  /** Where each is drawn: a point, or both ends of a short line of which the one nearer to the edge counts. */
+  readonly notches: readonly (readonly Point[])[];
   readonly awl: readonly Point[];
   readonly inner: readonly (readonly Point[])[];
   /** A seam line lies within the outline, which is the cutting line then. */
@@ -38,7 +40,8 @@ export interface DxfSaid {
   readonly size: string | null;
   readonly quantity: string | null;
   readonly material: string | null;
-  readonly annotation: string | null;
+  /** All of them. */
+  readonly annotations: readonly string[];
 }
 
 export interface DxfDrawing {
@@ -79,33 +82,48 @@ export function readDxfFile(text: string, layer: string | null = null, scale = 1
   const units = unitsOf(content);
   const umPerUnit = units.mmPerUnit * 1000 * scale;
   const isBoundary = (each: string): boolean => (layer === null ? isOn(each, 'boundary') : each === layer);
+  const draws = (entity: DxfEntity): boolean => !['point', 'text', 'insert'].includes(entity.type);
   const blocks = [...content.blocks.values()].filter(({ entities }) =>
-    entities.some((entity) => isBoundary(entity.layer) && entity.type !== 'point' && entity.type !== 'text'),
+    entities.some((entity) => isBoundary(entity.layer) && draws(entity)),
   );
   const doubts = [...units.doubts];
+  const budget = makeBudget();
   const pieces: DxfPiece[] = [];
+  const insertions = insertionsByBlock(content);
   for (const { name, entities, base } of blocks) {
-    const inserted = insertedScale(content, name);
-    if (typeof inserted === 'string') doubts.push(`block "${name}" ${inserted}`);
-    const k = umPerUnit * (typeof inserted === 'string' ? 1 : inserted);
-    const drawn = drawEntities(entities, content, { ...scaledBy(k), at: [-base[0] * k, -base[1] * k] }, name);
+    const { scale: inserted, doubts: ofInsertion } = howInserted(name, insertions.get(name) ?? []);
+    doubts.push(...ofInsertion);
+    const k = umPerUnit * inserted;
+    const placing = { ...scaledBy(k), at: [-base[0] * k, -base[1] * k] as const };
+    const drawn = drawEntities(entities, content, placing, name, budget);
     pieces.push(...piecesOf(drawn, isBoundary, name, true, doubts));
   }
-  if (pieces.length === 0) {
-    const drawn = drawEntities(content.entities, content, scaledBy(umPerUnit));
-    const numbered = drawn.lines.some((line) => isBoundary(line.layer));
-    pieces.push(...piecesOf(drawn, numbered ? isBoundary : () => layer === null, null, numbered, doubts));
-  }
+  // Beside blocks of pieces only what is drawn directly can be one more.
+  const direct = pieces.length === 0 ? content.entities : content.entities.filter(draws);
+  const drawn = drawEntities(direct, content, scaledBy(umPerUnit), null, budget);
+  const numbered = pieces.length > 0 || drawn.lines.some((line) => isBoundary(line.layer));
+  pieces.push(...piecesOf(drawn, numbered ? isBoundary : () => layer === null, null, numbered, doubts));
   for (const [kind, count] of content.leftOut) doubts.push(`${count} of kind ${cleaned(kind)} were not read`);
-  return { pieces: named(pieces), mmPerUnit: units.mmPerUnit * scale, unitsFrom: units.from, doubts };
+  return {
+    pieces: named(pieces),
+    mmPerUnit: units.mmPerUnit * scale,
+    unitsFrom: units.from,
+    doubts:
+      doubts.length <= doubtsMax ? doubts : [...doubts.slice(0, doubtsMax), `${doubts.length - doubtsMax} more doubts`],
+  };
 }
+
+/** As many as anybody reads. */
+const doubtsMax = 30;
 
 function isOn(layer: string, use: LayerUse): boolean {
   return /^\d+$/.test(layer) && (layers[use] as readonly number[]).includes(Number(layer));
 }
 
+/** For people and names: plain letters and signs, single blanks. */
 function cleaned(text: string): string {
-  return text.replace(/[^\p{L}\p{N} _.,:;/()#+-]/gu, '?').slice(0, 60);
+  const plain = text.replace(/[^\p{L}\p{N} _.,:;/()#+-]/gu, '?').replace(/\s+/g, ' ');
+  return [...plain].slice(0, 60).join('').trim();
 }
 
 interface Units {
@@ -117,7 +135,7 @@ interface Units {
 function unitsOf(content: DxfContent): Units {
   const entities = [...content.entities, ...[...content.blocks.values()].flatMap((block) => block.entities)];
   const words = entities.flatMap((entity) => (entity.type === 'text' ? [sayingOf(entity.text)] : []));
-  const said = words.find((each) => each?.key === 'units' && each.value.toLowerCase() in unitWords);
+  const said = words.find((each) => each?.key === 'units' && Object.hasOwn(unitWords, each.value.toLowerCase()));
   const byText = said === undefined ? null : unitWords[said!.value.toLowerCase()]!;
   const byHeader = headerUnits[content.unitCode] ?? null;
   if (byText !== null) {
@@ -138,18 +156,39 @@ function sayingOf(text: string): { readonly key: string; readonly value: string 
   return match === null ? null : { key: match[1]!.toLowerCase().replace(/\s+/g, ' '), value: match[2]! };
 }
 
-/** By what all insertions enlarge a block; 1 when nothing inserts it. A sentence when they differ. */
-function insertedScale({ entities }: DxfContent, name: string): number | string {
-  const scales = entities.flatMap((entity) =>
-    entity.type === 'insert' && entity.block === name ? [entity.scale] : [],
-  );
-  const [first, ...rest] = scales;
-  if (first === undefined) return 1;
-  const isEven = Math.abs(first[0]) === Math.abs(first[1]) && first[0] !== 0;
-  if (!isEven || rest.some(([x, y]) => Math.abs(x) !== Math.abs(first[0]) || Math.abs(y) !== Math.abs(first[1]))) {
-    return 'is inserted at several scales: it was read at its own';
+type Insertion = Extract<DxfEntity, { type: 'insert' }>;
+
+function insertionsByBlock({ entities }: DxfContent): ReadonlyMap<string, readonly Insertion[]> {
+  const found = new Map<string, Insertion[]>();
+  for (const entity of entities) {
+    if (entity.type !== 'insert') continue;
+    const list = found.get(entity.block);
+    if (list === undefined) found.set(entity.block, [entity]);
+    else list.push(entity);
   }
-  return Math.abs(first[0]);
+  return found;
+}
+
+/** By what all insertions enlarge a block, 1 when nothing inserts it; and what of them was not followed. */
+function howInserted(
+  name: string,
+  insertions: readonly Insertion[],
+): { readonly scale: number; readonly doubts: readonly string[] } {
+  const sizes = insertions.map(({ scale: [x, y] }) => [Math.abs(x), Math.abs(y)] as const);
+  const [[wide, high] = [1, 1]] = sizes;
+  const isEven = wide === high && wide !== 0;
+  const isOne = isEven && sizes.every(([x, y]) => x === wide && y === wide);
+  const isMirrored = insertions.some(({ scale: [x, y] }) => x * y < 0);
+  const block = `block "${cleaned(name)}"`;
+  return {
+    scale: isOne ? wide : 1,
+    doubts: [
+      ...(isOne
+        ? []
+        : [`${block} is inserted ${isEven ? 'at several scales' : 'with unequal scales'}: it was read at its own`]),
+      ...(isMirrored ? [`${block} is inserted mirrored: it was read as the block itself draws it`] : []),
+    ],
+  };
 }
 
 /**
@@ -164,13 +203,18 @@ function piecesOf(
   doubts: string[],
 ): DxfPiece[] {
   const { rings, open } = ringsOf(drawn.lines.filter(({ layer }) => isBoundary(layer)));
-  const where = block === null ? '' : `block "${block}": `;
+  const where = block === null ? '' : `block "${cleaned(block)}": `;
   doubts.push(...drawn.passedOver.slice(0, 10).map(({ why, line }) => `${where}line ${line}: ${why}`));
   const outlines = rings.filter(({ segments }) => enclosesSomething(segments));
   if (outlines.length === 0 && block !== null) {
-    const [gap] = open;
-    const why = gap === undefined ? 'nothing on its boundary layer encloses anything' : gapOf(gap);
+    const why = open[0] === undefined ? 'nothing on its boundary layer encloses anything' : gapOf(open[0]);
     doubts.push(`${where}it has no closed outline; ${why}`);
+  } else if (open.length > 0 && numbered) {
+    doubts.push(
+      `${where}${open.length} lines on its boundary layer do not close and were left out; ${gapOf(open[0]!)}`,
+    );
+  } else if (open.length > 0) {
+    doubts.push(`${where}${open.length} lines do not close and were left out`);
   }
   // Marks belong to the one piece of a block; in a flat drawing nobody says to which.
   const alone = outlines.length === 1;
@@ -182,7 +226,7 @@ function piecesOf(
     const names = [said.name, own === null ? null : own, ring.layer].filter((name) => name !== null && name !== '');
     const loose = numbered && !alone && drawn.lines.length > outlines.length;
     return {
-      name: names[0]!,
+      name: names[0] ?? 'Piece',
       alsoCalled: names.slice(1) as string[],
       layer: ring.layer,
       line: ring.line,
@@ -233,8 +277,7 @@ function marksOf({ lines, points }: Drawn): Marks {
   const on = (use: LayerUse) => lines.filter(({ layer }) => isOn(layer, use));
   const pointsOn = (use: LayerUse) => points.filter(({ layer }) => isOn(layer, use)).map(({ at }) => at);
   const [mirror, grain] = [on('mirror'), on('grain')];
-  // A notch may be drawn as a short line: its first end is on the edge.
-  const notches = [...pointsOn('notches'), ...on('notches').map((line) => endsOf(line)[0])];
+  const notches = [...pointsOn('notches').map((at) => [at]), ...on('notches').map(endsOf)];
   const drills = [...pointsOn('drill'), ...on('drill').map(middleOf)];
   const inner = on('inner').map(({ segments }) => pointsOf(segments));
   const cutouts = on('inner').filter(({ layer }) => Number(layer) === 11).length;
@@ -249,9 +292,6 @@ function marksOf({ lines, points }: Drawn): Marks {
     ...(mirror.length > 1 ? [`it has ${mirror.length} mirror lines: the first was taken`] : []),
     ...(grain.length > 1 ? [`it has ${grain.length} grain lines: the first was taken`] : []),
     ...(cutouts > 0 ? ['its cut-outs (layer 11) are only drawn: cut them by hand; nothing is laid there'] : []),
-    ...(on('seam').length > 0
-      ? ['it has a seam line (layer 14), so its outline is the cutting line: say "drawn: cut"']
-      : []),
   ];
   return {
     mirrorLine: mirror[0] === undefined ? null : endsOf(mirror[0]),
@@ -265,23 +305,17 @@ function marksOf({ lines, points }: Drawn): Marks {
   };
 }
 
-function pointsOf(segments: readonly PathEdge[]): Point[] {
-  return segments.flatMap(({ points }, i) => (i === 0 ? points : points.slice(1)));
-}
-
 function endsOf({ segments }: DrawnLine): [Point, Point] {
   return [segments[0]!.points[0]!, segments.at(-1)!.points.at(-1)!];
 }
 
 /** Of a small circle or cross, its middle. */
 function middleOf({ segments }: DrawnLine): Point {
-  const xs = segments.flatMap(({ points }) => points.map(([x]) => x));
-  const ys = segments.flatMap(({ points }) => points.map(([, y]) => y));
-  const middle = (values: readonly number[]): number => Math.round((Math.min(...values) + Math.max(...values)) / 2) + 0;
-  return [middle(xs), middle(ys)];
+  const { minX, minY, maxX, maxY } = boundsOf(pointsOf(segments));
+  return [Math.round((minX + maxX) / 2) + 0, Math.round((minY + maxY) / 2) + 0];
 }
 
-const nothingSaid = { name: null, size: null, quantity: null, material: null, annotation: null };
+const nothingSaid = { name: null, size: null, quantity: null, material: null, annotations: [] };
 
 function saidOf({ texts }: Drawn): DxfSaid & { readonly name: string | null } {
   const sayings = texts.flatMap(({ text }) => sayingOf(text) ?? []);
@@ -294,17 +328,21 @@ function saidOf({ texts }: Drawn): DxfSaid & { readonly name: string | null } {
     size: find('size'),
     quantity: find('quantity'),
     material: find('material'),
-    annotation: find('annotation'),
+    annotations: sayings.flatMap(({ key, value }) => (key === 'annotation' && value !== '' ? [cleaned(value)] : [])),
   };
 }
 
 /** Each by a name that no other has: of those alike, all but the first are numbered. */
 function named(pieces: readonly DxfPiece[]): DxfPiece[] {
   const used = new Set<string>();
+  const last = new Map<string, number>();
   return pieces.map((piece) => {
-    const candidates = [piece.name, ...piece.alsoCalled];
-    let name = cleaned(candidates.find((each) => !used.has(cleaned(each))) ?? piece.name);
-    for (let k = 2; used.has(name); k++) name = `${cleaned(piece.name)} ${k}`;
+    const candidates = [piece.name, ...piece.alsoCalled].map(cleaned).filter((name) => name !== '');
+    const first = candidates[0] ?? 'Piece';
+    let name = candidates.find((each) => !used.has(each)) ?? first;
+    let k = last.get(first) ?? 1;
+    while (used.has(name)) name = `${first} ${++k}`;
+    last.set(first, k);
     used.add(name);
     return { ...piece, name };
   });

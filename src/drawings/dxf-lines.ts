@@ -37,77 +37,111 @@ export interface Placing {
   readonly at: Xy;
 }
 
+/** Neither turned nor moved, so many micrometres to a unit. */
 export function scaledBy(umPerUnit: number): Placing {
   return { a: umPerUnit, b: 0, c: 0, d: umPerUnit, at: [0, 0] };
 }
 
-const insertionsMax = 5_000;
 const depthMax = 16;
 /** Farther from the origin than anything of a piece. */
 const farthestUm = 20_000_000;
-/** Points of all lines together; a limit on the work. */
-const pointsMax = 500_000;
+/** Work that is still allowed: insertions, and points of all lines together. One for a whole file. */
+export interface Budget {
+  insertions: number;
+  points: number;
+}
+
+export function makeBudget(): Budget {
+  return { insertions: 5_000, points: 500_000 };
+}
+/** What is not drawn is work too. */
+const refusedCosts = 100;
 
 /**
- * Draws entities and everything they insert.
+ * Draws entities and everything they insert. What lies on layer 0 of a block lies on the layer of its insertion.
  * @param within the block that the entities are in, or null
  */
 export function drawEntities(
   entities: readonly DxfEntity[],
   content: DxfContent,
   placing: Placing,
-  within: string | null = null,
+  within: string | null,
+  budget: Budget,
 ): Drawn {
   const drawn: Drawn = { lines: [], points: [], texts: [], passedOver: [] };
-  let insertions = 0;
-  let points = 0;
-  const visit = (list: readonly DxfEntity[], at: Placing, block: string | null, under: readonly string[]): void => {
+  const visit = (
+    list: readonly DxfEntity[],
+    at: Placing,
+    block: string | null,
+    ofInsertion: string | null,
+    under: readonly string[],
+  ): void => {
     for (const entity of list) {
-      if (points > pointsMax) return;
-      const { layer, line } = entity;
+      if (budget.points < 0) return;
+      const { line } = entity;
+      const layer = entity.layer === '0' && ofInsertion !== null ? ofInsertion : entity.layer;
       if (entity.type === 'text') drawn.texts.push({ layer, line, text: entity.text });
       else if (entity.type === 'point') {
         const [point] = flat([put(at, entity.at)]);
         if (point !== undefined) drawn.points.push({ layer, at: point, line });
       } else if (entity.type === 'insert') {
         const inner = content.blocks.get(entity.block);
-        const placed = insertPlacing(at, entity, inner?.base ?? [0, 0]);
         if (inner === undefined || under.includes(inner.name) || under.length >= depthMax) continue;
-        if (++insertions > insertionsMax) continue;
-        if (placed === null)
-          drawn.passedOver.push({ why: `block "${inner.name}" is inserted with unequal scales`, line });
-        else visit(inner.entities, placed, inner.name, [...under, inner.name]);
+        for (const placed of insertPlacings(at, entity, inner.base)) {
+          if (--budget.insertions < 0) break;
+          if (placed !== null) visit(inner.entities, placed, inner.name, layer, [...under, inner.name]);
+          else drawn.passedOver.push({ why: `block "${inner.name}" is inserted with unequal scales`, line });
+        }
       } else {
         const segments = segmentsOf(entity, at);
         if (typeof segments === 'string') drawn.passedOver.push({ why: segments, line });
         else if (segments.length > 0) drawn.lines.push({ layer, block, segments, line });
-        points += typeof segments === 'string' ? 0 : segments.reduce((sum, segment) => sum + segment.points.length, 0);
+        budget.points -= typeof segments === 'string' ? refusedCosts : pointsOf(segments).length;
       }
     }
   };
-  visit(entities, placing, null, within === null ? [] : [within]);
-  if (points > pointsMax)
-    drawn.passedOver.push({ why: `it has more than ${pointsMax} points; the rest is left out`, line: 1 });
+  const before = { ...budget };
+  visit(entities, placing, null, null, within === null ? [] : [within]);
+  if (before.points >= 0 && budget.points < 0)
+    drawn.passedOver.push({ why: 'it has too many points; the rest is left out', line: 1 });
+  if (before.insertions >= 0 && budget.insertions < 0) {
+    drawn.passedOver.push({ why: 'it inserts too many blocks; the rest is left out', line: 1 });
+  }
   return drawn;
+}
+
+/** All points of segments that follow each other. */
+export function pointsOf(segments: readonly PathEdge[]): Point[] {
+  return segments.flatMap(({ points }, i) => (i === 0 ? points : points.slice(1)));
 }
 
 type Insertion = Extract<DxfEntity, { type: 'insert' }>;
 
-/** null when it is stretched more one way than the other: arcs would be arcs no more. */
-function insertPlacing(outer: Placing, { at, scale, degrees }: Insertion, [baseX, baseY]: Xy): Placing | null {
+/** One for each insertion of an array; null when it is stretched more one way than the other: arcs would be arcs no more. */
+function* insertPlacings(outer: Placing, { at, scale, degrees, array }: Insertion, [baseX, baseY]: Xy) {
   const [sx, sy] = scale;
-  if (Math.abs(Math.abs(sx) - Math.abs(sy)) > 1e-9 * Math.abs(sx) || sx === 0) return null;
+  if (Math.abs(Math.abs(sx) - Math.abs(sy)) > 1e-9 * Math.abs(sx) || sx === 0) {
+    yield null;
+    return;
+  }
   const [cos, sin] = directionOf(degrees);
   const own = { a: cos * sx, b: sin * sx, c: -sin * sy, d: cos * sy };
-  const x = at[0] - own.a * baseX - own.c * baseY;
-  const y = at[1] - own.b * baseX - own.d * baseY;
-  return {
-    a: outer.a * own.a + outer.c * own.b,
-    b: outer.b * own.a + outer.d * own.b,
-    c: outer.a * own.c + outer.c * own.d,
-    d: outer.b * own.c + outer.d * own.d,
-    at: put(outer, [x, y]),
-  };
+  const [columns, rows] = array.counts;
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const [dx, dy] = [column * array.apart[0], row * array.apart[1]];
+      const x = at[0] + cos * dx - sin * dy - own.a * baseX - own.c * baseY;
+      const y = at[1] + sin * dx + cos * dy - own.b * baseX - own.d * baseY;
+      const placed: Placing = {
+        a: outer.a * own.a + outer.c * own.b,
+        b: outer.b * own.a + outer.d * own.b,
+        c: outer.a * own.c + outer.c * own.d,
+        d: outer.b * own.c + outer.d * own.d,
+        at: put(outer, [x, y]),
+      };
+      yield placed;
+    }
+  }
 }
 
 function put({ a, b, c, d, at }: Placing, [x, y]: Xy): Xy {
@@ -130,8 +164,22 @@ function segmentsOf(entity: LineEntity, placing: Placing): readonly PathEdge[] |
   const isNear = segments.every(({ points }) =>
     points.every(([x, y]) => Math.abs(x) <= farthestUm && Math.abs(y) <= farthestUm),
   );
-  if (!isNear) return 'it goes farther than 20 m from the origin';
-  return segments.filter(({ points }) => points.length > 1);
+  return isNear ? withoutStandstill(segments) : tooFar;
+}
+
+const tooFar = 'it goes farther than 20 m from the origin';
+
+/** Without points that are the one before again, and segments of which nothing is left. */
+function withoutStandstill(segments: readonly PathEdge[]): PathEdge[] {
+  return segments.flatMap(({ points, curved }) => {
+    const kept = points.filter(([x, y], i) => i === 0 || x !== points[i - 1]![0] || y !== points[i - 1]![1]);
+    return kept.length > 1 ? [{ points: kept, curved }] : [];
+  });
+}
+
+/** Before it is flattened: a curve so large takes long. */
+function isFar(points: readonly Xy[]): boolean {
+  return points.some(([x, y]) => !(Math.abs(x) <= farthestUm && Math.abs(y) <= farthestUm));
 }
 
 function roughSegments(entity: LineEntity, placing: Placing): readonly PathEdge[] | string {
@@ -141,6 +189,8 @@ function roughSegments(entity: LineEntity, placing: Placing): readonly PathEdge[
     case 'arc': {
       const { centre, radius, degrees } = entity;
       if (radius <= 0) return 'it is a circle without a radius';
+      const [x, y] = centre;
+      if (isFar([put(placing, [x - radius, y - radius]), put(placing, [x + radius, y + radius])])) return tooFar;
       const around = (angle: number): Xy => {
         const [cos, sin] = directionOf(angle);
         return put(placing, [centre[0] + radius * cos, centre[1] + radius * sin]);
@@ -161,6 +211,7 @@ function roughSegments(entity: LineEntity, placing: Placing): readonly PathEdge[
         const y = centre[1] + axis[1] * cos + axis[0] * ratio * sin;
         return put(placing, [x, y]);
       };
+      if (isFar([0, 90, 180, 270].map(around))) return tooFar;
       const points = flattenSmooth(around, from, from + span);
       if (span === 360) points[points.length - 1] = points[0]!;
       return [{ points, curved: true }];
@@ -216,8 +267,10 @@ const degreeMost = 10;
 function splineSegments(spline: Spline, placing: Placing): readonly PathEdge[] | string {
   const { degree, knots, controls, through } = spline;
   const n = controls.length;
+  if (isFar([...controls, ...through].map((at) => put(placing, at)))) return tooFar;
   if (n === 0 && through.length > 1) {
-    const points = flat(through.map((at) => put(placing, at))).filter(
+    const round = spline.closed ? [...through, through[0]!] : through;
+    const points = flat(round.map((at) => put(placing, at))).filter(
       (point, i, all) => i === 0 || point[0] !== all[i - 1]![0] || point[1] !== all[i - 1]![1],
     );
     return points.length > 1 ? [{ points: flattenThrough(points), curved: true }] : [];
@@ -239,7 +292,6 @@ function splineSegments(spline: Spline, placing: Placing): readonly PathEdge[] |
     if (knots[k + 1]! <= knots[k]!) continue;
     const part = flattenSmooth((t) => deBoor(homogeneous, knots, degree, k, t), knots[k]!, knots[k + 1]!);
     points.push(...(points.length === 0 ? part : part.slice(1)));
-    if (points.length > pointsMax) return `it has more than ${pointsMax} points`;
   }
   return [{ points, curved: true }];
 }
@@ -288,18 +340,23 @@ export function ringsOf(lines: readonly DrawnLine[]): { readonly rings: Ring[]; 
     if (!ends.take(i)) return;
     const segments = [...line.segments];
     for (;;) {
-      if (segments.length > 1 && near(startOf(segments), endOf(segments))) break;
+      if (comesBack(segments)) break;
       const next = ends.next(endOf(segments), line);
       if (next === null) break;
       segments.push(...joinedTo(endOf(segments), next));
     }
-    if (segments.length > 1 && near(startOf(segments), endOf(segments))) {
-      rings.push({ ...line, segments: closeRing(segments) });
+    if (comesBack(segments)) {
+      rings.push({ ...line, segments: withoutStandstill(closeRing(segments)) });
     } else {
       left.push({ ...line, segments });
     }
   });
   return { rings: rings.sort((a, b) => a.line - b.line), open: left };
+}
+
+/** Its ends meet, and it is more than a short line. */
+function comesBack(segments: readonly PathEdge[]): boolean {
+  return near(startOf(segments), endOf(segments)) && pointsOf(segments).length > 3;
 }
 
 function isClosed(segments: readonly PathEdge[]): boolean {
@@ -334,20 +391,22 @@ function closeRing(segments: readonly PathEdge[]): PathEdge[] {
   return [...segments.slice(0, -1), { points: [...last.points.slice(0, -1), startOf(segments)], curved: last.curved }];
 }
 
-/** Open lines by the squares in which their ends lie. */
+/** Open lines by layer, block and the squares in which their ends lie. */
 class EndIndex {
+  /** The line that comes first in the file last, so that it is found first. */
   private readonly squares = new Map<string, number[]>();
   private readonly taken = new Set<number>();
 
   constructor(private readonly lines: readonly DrawnLine[]) {
-    lines.forEach(({ segments }, i) => {
+    for (let i = lines.length - 1; i >= 0; i--) {
+      const { segments } = lines[i]!;
       for (const end of [startOf(segments), endOf(segments)]) {
-        const key = squareOf(end, 0, 0);
+        const key = squareOf(lines[i]!, end, 0, 0);
         const list = this.squares.get(key);
         if (list === undefined) this.squares.set(key, [i]);
         else list.push(i);
       }
-    });
+    }
   }
 
   /** False when it is taken already. */
@@ -358,16 +417,18 @@ class EndIndex {
   }
 
   /** Takes a line that begins or ends at a point, turned so that it begins there; null when there is none. */
-  next(at: Point, { layer, block }: DrawnLine): readonly PathEdge[] | null {
+  next(at: Point, like: DrawnLine): readonly PathEdge[] | null {
     for (const dx of [0, -1, 1]) {
       for (const dy of [0, -1, 1]) {
-        for (const i of this.squares.get(squareOf(at, dx, dy)) ?? []) {
-          const line = this.lines[i]!;
-          if (this.taken.has(i) || line.layer !== layer || line.block !== block) continue;
-          const begins = near(startOf(line.segments), at);
-          if (!begins && !near(endOf(line.segments), at)) continue;
+        const list = this.squares.get(squareOf(like, at, dx, dy)) ?? [];
+        while (list.length > 0 && this.taken.has(list.at(-1)!)) list.pop();
+        for (let k = list.length - 1; k >= 0; k--) {
+          const i = list[k]!;
+          const { segments } = this.lines[i]!;
+          const begins = near(startOf(segments), at);
+          if (this.taken.has(i) || (!begins && !near(endOf(segments), at))) continue;
           this.taken.add(i);
-          return begins ? line.segments : turnedRound(line.segments);
+          return begins ? segments : turnedRound(segments);
         }
       }
     }
@@ -375,6 +436,6 @@ class EndIndex {
   }
 }
 
-function squareOf([x, y]: Point, dx: number, dy: number): string {
-  return `${Math.floor(x / meetUm) + dx}:${Math.floor(y / meetUm) + dy}`;
+function squareOf({ layer, block }: DrawnLine, [x, y]: Point, dx: number, dy: number): string {
+  return JSON.stringify([Math.floor(x / meetUm) + dx, Math.floor(y / meetUm) + dy, layer, block]);
 }

@@ -30,6 +30,7 @@ export function readXmlTree(text: string): XmlNode | XmlProblem {
   if (text.length > charactersMax) {
     return { problem: `it has ${text.length} characters, at most ${charactersMax} are read`, line: 1, column: 1 };
   }
+  if (text.trim() === '') return { problem: 'it holds nothing', line: 1, column: 1 };
   const parser = new SaxesParser({ xmlns: true, position: true });
   let root: XmlNode | null = null;
   let problem: XmlProblem | null = null;

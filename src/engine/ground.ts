@@ -1,15 +1,12 @@
 /**
  * The ground: what lies on the strip while a lay is built. Things lie in the order they were put down; blocked ones
- * come first and stay. They are kept in lists by their left end, so that looking for what lies somewhere does not
- * take longer on a longer strip.
+ * come first and stay. They are kept in lists by their left end (left-lists.ts).
  *
  * Whoever takes things away only lowers `count`; the lists follow when they are next asked.
  */
 import type { Um } from '../units/types.js';
+import { delist, enlist, type LeftLists, leftListAt, makeLeftLists } from './left-lists.js';
 import type { Tables } from './tables.js';
-
-/** Lists for each greatest extent along the strip. */
-const listsPerExtent = 4;
 
 export interface Ground {
   readonly tables: Tables;
@@ -24,20 +21,12 @@ export interface Ground {
   readonly lengthAfter: Float64Array;
   /** Work done so far: one for each convex sum or interval looked at on a line, and four for each pair. */
   steps: number;
-  readonly lists: Lists;
-}
-
-interface Lists {
-  readonly width: Um;
-  readonly extent: Um;
-  /** The last thing of each list, and the one before each thing in its list; -1 = none. */
-  readonly last: Int32Array;
-  readonly before: Int32Array;
-  readonly listOf: Int32Array;
+  readonly lists: LeftLists;
   /** Things in the lists: the first so many of those that lie. */
-  count: number;
+  listed: number;
 }
 
+/** Ground for so many things on which only the blocked ones lie. */
 export function makeGround(tables: Tables, things: number): Ground {
   const { blocked } = tables.problem;
   const size = blocked.length + things;
@@ -52,15 +41,8 @@ export function makeGround(tables: Tables, things: number): Ground {
     choiceOf: new Int32Array(size),
     lengthAfter: new Float64Array(size + 1),
     steps: 0,
-    lists: {
-      width: Math.ceil(extent / listsPerExtent),
-      extent,
-      // Things lie close together, so these are enough; the last one takes what lies further away.
-      last: new Int32Array(listsPerExtent * (size + 1)).fill(-1),
-      before: new Int32Array(size),
-      listOf: new Int32Array(size),
-      count: 0,
-    },
+    lists: makeLeftLists(extent, size, null),
+    listed: 0,
   };
   for (const { shape, x, y } of blocked) {
     putDown(ground, shape, 0, x, y);
@@ -80,47 +62,26 @@ export function putDown(ground: Ground, shape: number, choice: number, x: Um, y:
   ground.ys[at] = y;
   ground.lengthAfter[at + 1] = Math.max(ground.lengthAfter[at]!, x + tables.trueBox[shape]!.maxX);
   ground.count = at + 1;
-  const list = listAt(lists, x + tables.searchedBox[shape]!.minX);
-  lists.listOf[at] = list;
-  lists.before[at] = lists.last[list]!;
-  lists.last[list] = at;
-  lists.count = at + 1;
+  enlist(lists, at, x + tables.searchedBox[shape]!.minX);
+  ground.listed = at + 1;
 }
 
-/** Takes out of the lists what does not lie any more: always the last of its list. */
-function forgetTaken({ count, lists }: Ground): void {
-  while (lists.count > count) {
-    lists.count--;
-    lists.last[lists.listOf[lists.count]!] = lists.before[lists.count]!;
-  }
-}
-
-function listAt({ width, last }: Lists, x: Um): number {
-  const at = Math.floor(x / width) + 1;
-  return at < 0 ? 0 : at >= last.length ? last.length - 1 : at;
+/** Takes out of the lists what does not lie any more. */
+function forgetTaken(ground: Ground): void {
+  while (ground.listed > ground.count) delist(ground.lists, --ground.listed);
 }
 
 /** Finds the things whose boxes reach into the open stretch between two x; into `near`, whose end it returns. */
 export function gatherNear(ground: Ground, left: Um, right: Um, near: Int32Array): number {
   const { tables, lists, shapeOf, xs } = ground;
   forgetTaken(ground);
-  const until = listAt(lists, right);
+  const until = leftListAt(lists, right);
   let end = 0;
-  for (let list = listAt(lists, left - lists.extent); list <= until; list++) {
-    for (let i = lists.last[list]!; i >= 0; i = lists.before[i]!) {
+  for (let list = leftListAt(lists, left - lists.extent); list <= until; list++) {
+    for (let i = lists.first[list]!; i >= 0; i = lists.next[i]!) {
       const box = tables.searchedBox[shapeOf[i]!]!;
       if (xs[i]! + box.maxX > left && xs[i]! + box.minX < right) near[end++] = i;
     }
   }
   return end;
-}
-
-/** The lattice line at or above the value; step 0 = the value itself. */
-export function latticeUp(value: Um, step: Um, offset: Um): Um {
-  return step === 0 ? value : offset + Math.ceil((value - offset) / step) * step;
-}
-
-/** The lattice line at or below the value. */
-export function latticeDown(value: Um, step: Um, offset: Um): Um {
-  return step === 0 ? value : offset + Math.floor((value - offset) / step) * step;
 }

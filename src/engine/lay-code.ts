@@ -12,6 +12,7 @@ export interface Places {
   readonly ys: Float64Array;
 }
 
+/** A lay of these kinds of things as numbers. */
 export function encodeLay(kinds: Int32Array, { choices, xs, ys }: Places): Int32Array {
   const code = new Int32Array(each * kinds.length);
   kinds.forEach((kind, i) => {
@@ -20,6 +21,7 @@ export function encodeLay(kinds: Int32Array, { choices, xs, ys }: Places): Int32
   return code;
 }
 
+/** Where everything lies, and the length that it takes. */
 export function decodeSolution(problem: Problem, code: Int32Array): Solution {
   const spots: Spot[] = [];
   for (let at = 0; at < code.length; at += each) {

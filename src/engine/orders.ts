@@ -13,6 +13,7 @@ export interface Sizes {
   readonly isFixed: readonly boolean[];
 }
 
+/** Sizes of all kinds. */
 export function sizesOf(tables: Tables): Sizes {
   const { kinds } = tables.problem;
   const along = new Float64Array(kinds.length);
@@ -67,6 +68,7 @@ function orderBy(problem: Problem, rule: number, sizeOf: (kind: number) => numbe
   };
 }
 
+/** An order of its own that may be changed. */
 export function copyOrder(order: Order): Order {
   return { rule: order.rule, kinds: order.kinds.slice(), forced: order.forced.slice() };
 }

@@ -11,6 +11,7 @@ export interface Random {
   below(n: number): number;
 }
 
+/** A generator of its own for each seed and stream; any whole numbers. */
 export function createRandom(seed: number, stream: number): Random {
   let a = mix(seed, stream, 1);
   let b = mix(seed, stream, 2);

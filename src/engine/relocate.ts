@@ -10,9 +10,9 @@
  */
 
 import { intervalsMost } from '../geometry/no-fit-lines.js';
+import { latticeDown, latticeUp } from '../problem/lattice.js';
 import type { Choice, Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import { latticeDown, latticeUp } from './ground.js';
 import { crossPairAcross, crossPairAlong } from './pairs.js';
 import type { Random } from './random.js';
 import { costAt, costOf, gather, nearest, putAt, type Tangle } from './tangle.js';
@@ -376,6 +376,7 @@ function clamp(value: number, least: number, most: number): number {
   return value < least ? least : Math.min(value, most);
 }
 
+/** A whole number by chance from `least` to `most`, both included. */
 export function between(random: Random, least: Um, most: Um): Um {
   return least + Math.floor((random.next() * (most - least + 1)) / 4294967296);
 }

@@ -2,6 +2,7 @@
 import { runTask } from './task.js';
 import type { Executor, TaskResult } from './types.js';
 
+/** Does the tasks one after the other where it is called. */
 export function sameThreadExecutor(): Executor {
   return {
     run: async (problem, tasks) => {

@@ -19,7 +19,7 @@ import type { Um } from '../units/types.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
 import { plainShares, runTask, startChain, startFresh, startPlain, taskSteps } from './task.js';
-import type { Executor, Progress, SearchOptions, SearchResult, Task, TaskResult } from './types.js';
+import type { Executor, Progress, SearchResult, Task, TaskResult } from './types.js';
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
 const racing = plainShares;
@@ -89,20 +89,6 @@ export interface Search {
 export interface SearchSettings {
   readonly seed: number;
   readonly executor: Executor;
-}
-
-/** Searches for the shortest lay. Never throws for what a user can cause; see SearchResult for the outcomes. */
-export async function search(problem: Problem, options: SearchOptions): Promise<SearchResult> {
-  const running = startSearch(problem, options);
-  const startedAt = options.clock();
-  while (!running.finished) {
-    if (options.interrupted()) return running.result(true);
-    const isFirst = running.effort === 0;
-    if (!isFirst && options.seconds !== null && options.clock() - startedAt >= options.seconds) break;
-    if (!isFirst && running.effort >= options.effort) break;
-    options.onProgress(await running.step());
-  }
-  return running.result(false);
 }
 
 /** A search that has done nothing yet. */

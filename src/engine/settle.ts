@@ -7,6 +7,7 @@ import { roomToSlide } from '../geometry/slide.js';
 import type { Choice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import type { Places } from './lay-code.js';
+import { enlist, type LeftLists, leftListAt, makeLeftLists } from './left-lists.js';
 import { facesFor, type Tables } from './tables.js';
 
 /** Rounds over all things; each ends early when nothing moves. */
@@ -18,9 +19,6 @@ const toUp = 90;
 const toDown = 270;
 type Way = typeof toLeft | typeof toUp | typeof toDown;
 
-/** Lists for each greatest extent along the strip. */
-const listsPerExtent = 4;
-
 interface Lying {
   readonly tables: Tables;
   readonly choices: readonly Choice[];
@@ -28,14 +26,8 @@ interface Lying {
   readonly shapes: Int32Array;
   readonly xs: Float64Array;
   readonly ys: Float64Array;
-  readonly lists: Lists;
-}
-
-/** All that lies, by the left end of its grown outline: list k holds what begins from k - 1 to k widths; the first and the last what is beyond. */
-interface Lists {
-  readonly width: Um;
-  readonly extent: Um;
-  readonly members: Set<number>[];
+  /** By the left ends of the grown outlines. */
+  readonly lists: LeftLists;
 }
 
 /** The lay of these kinds of things with its things moved. */
@@ -48,10 +40,10 @@ export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places 
     shapes: Int32Array.from([...choices.map((choice) => choice.shape), ...blocked.map((thing) => thing.shape)]),
     xs: Float64Array.from([...lay.xs, ...blocked.map((thing) => thing.x)]),
     ys: Float64Array.from([...lay.ys, ...blocked.map((thing) => thing.y)]),
-    lists: makeLists(tables, choices.length + blocked.length),
+    lists: makeLeftLists(longestBox(tables), choices.length + blocked.length, null),
   };
   lying.shapes.forEach((_, i) => {
-    lying.lists.members[listOf(lying, i)]!.add(i);
+    enlist(lying.lists, i, leftEnd(lying, i));
   });
   for (let round = 0; round < roundsMost; round++) {
     let moved = false;
@@ -64,27 +56,19 @@ export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places 
   return { choices: lay.choices, xs: lying.xs.slice(0, n), ys: lying.ys.slice(0, n) };
 }
 
-function makeLists(tables: Tables, things: number): Lists {
+function longestBox(tables: Tables): Um {
   const boxes = tables.problem.shapes.map((_, shape) => facesFor(tables, shape, toLeft).box);
-  const extent = boxes.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
-  const members = Array.from({ length: listsPerExtent * (things + 1) }, () => new Set<number>());
-  return { width: Math.ceil(extent / listsPerExtent), extent, members };
+  return boxes.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
 }
 
-function listAt({ width, members }: Lists, x: Um): number {
-  return Math.max(0, Math.min(members.length - 1, Math.floor(x / width) + 1));
-}
-
-function listOf({ tables, shapes, xs, lists }: Lying, i: number): number {
-  return listAt(lists, xs[i]! + facesFor(tables, shapes[i]!, toLeft).box.minX);
+function leftEnd({ tables, shapes, xs }: Lying, i: number): Um {
+  return xs[i]! + facesFor(tables, shapes[i]!, toLeft).box.minX;
 }
 
 function moveTo(lying: Lying, i: number, x: Um, y: Um): void {
-  const { xs, ys, lists } = lying;
-  lists.members[listOf(lying, i)]!.delete(i);
-  xs[i] = x;
-  ys[i] = y;
-  lists.members[listOf(lying, i)]!.add(i);
+  lying.xs[i] = x;
+  lying.ys[i] = y;
+  enlist(lying.lists, i, leftEnd(lying, i));
 }
 
 function fromTheLeft({ tables, choices, shapes, xs }: Lying): number[] {
@@ -136,10 +120,10 @@ function roomFor({ tables, shapes, xs, ys, lists }: Lying, i: number, way: Way, 
   const left = xs[i]! + box.minX;
   let room = most;
   // From the right to the left: what ends left of the way that remains cannot shorten it.
-  for (let list = listAt(lists, xs[i]! + box.maxX); list >= 0 && room > 0; list--) {
+  for (let list = leftListAt(lists, xs[i]! + box.maxX); list >= 0 && room > 0; list--) {
     const leftmost = way === toLeft ? left - room : left;
-    if (list < listAt(lists, leftmost - lists.extent)) break;
-    for (const j of lists.members[list]!) {
+    if (list < leftListAt(lists, leftmost - lists.extent)) break;
+    for (let j = lists.first[list]!; j >= 0; j = lists.next[j]!) {
       if (j === i) continue;
       const dx = xs[i]! - xs[j]!;
       const dy = ys[i]! - ys[j]!;

@@ -14,9 +14,10 @@
  */
 import { type NoFit, overlapsAt, type Rings } from '../geometry/no-fit.js';
 import { crossingCeil, sumsInRow } from '../geometry/no-fit-lines.js';
+import { latticeDown, latticeUp } from '../problem/lattice.js';
 import type { Choice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import { type Ground, gatherNear, latticeDown, latticeUp } from './ground.js';
+import { type Ground, gatherNear } from './ground.js';
 import { ownNoFitOf } from './tables.js';
 
 const lookUpSteps = 4;
@@ -61,6 +62,7 @@ interface Border {
   toY: number;
 }
 
+/** Scratch for sweeping across so many things; one for each ground. */
 export function makeSweep(things: number): Sweep {
   const size = 256;
   return {

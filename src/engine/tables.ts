@@ -42,6 +42,7 @@ export interface Tables {
   readonly faces: (Faces | undefined)[];
 }
 
+/** Tables of a problem, each filled when first asked. See tablesOf for those that are kept. */
 export function makeTables(problem: Problem): Tables {
   assert(Number.isInteger(problem.gapUm) && problem.gapUm >= 0, 'the gap is a whole number');
   const half = Math.ceil(problem.gapUm / 2);

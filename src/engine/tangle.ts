@@ -10,9 +10,10 @@
  * arrays, so that far ones are left out without a look at anything else; on long strips things are also kept in
  * lists by their left end, so that the work of a move does not grow with the strip.
  */
+import { latticeDown } from '../problem/lattice.js';
 import type { Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import { latticeDown, latticeUp } from './ground.js';
+import { enlist, type LeftLists, leftListAt, makeLeftLists } from './left-lists.js';
 import { depthOfPair } from './pairs.js';
 import type { Tables } from './tables.js';
 
@@ -20,8 +21,6 @@ import type { Tables } from './tables.js';
 const listsFrom = 96;
 /** Beyond this a weight rises no more. */
 const weightMost = 1e12;
-/** Lists for each greatest extent along the strip. */
-const listsPerExtent = 4;
 
 export interface Tangle {
   readonly tables: Tables;
@@ -54,16 +53,7 @@ export interface Tangle {
   readonly near: Int32Array;
   nearEnd: number;
   /** Lists by left end; null when there are few things. */
-  readonly lists: Lists | null;
-}
-
-interface Lists {
-  readonly width: Um;
-  readonly extent: Um;
-  readonly first: Int32Array;
-  readonly next: Int32Array;
-  readonly before: Int32Array;
-  readonly listOf: Int32Array;
+  readonly lists: LeftLists | null;
 }
 
 /** A tangle of things of these kinds, all by choice 0 at the origin until `setPlace` puts them somewhere. */
@@ -96,7 +86,7 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
     steps: 0,
     near: new Int32Array(count),
     nearEnd: 0,
-    lists: count < listsFrom ? null : makeLists(tables, count, lengthMostUm),
+    lists: count < listsFrom ? null : makeLeftLists(longestBox(tables), count, lengthMostUm),
   };
   blocked.forEach((thing, k) => {
     setShape(tangle, movable + k, thing.shape, thing.x, thing.y);
@@ -178,17 +168,8 @@ export function raiseWeight(tangle: Tangle, i: number, j: number, weight: number
   setWeight(tangle, i, j, weight);
 }
 
-function makeLists(tables: Tables, count: number, lengthMostUm: Um): Lists {
-  const extent = tables.searchedBox.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
-  const width = Math.max(1, Math.ceil(extent / listsPerExtent));
-  return {
-    width,
-    extent,
-    first: new Int32Array(Math.ceil(lengthMostUm / width) + 2).fill(-1),
-    next: new Int32Array(count).fill(-1),
-    before: new Int32Array(count).fill(-1),
-    listOf: new Int32Array(count).fill(-1),
-  };
+function longestBox({ searchedBox }: Tables): Um {
+  return searchedBox.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
 }
 
 /** Puts thing i somewhere without a look at its pairs; `measureAll` must follow. */
@@ -223,23 +204,6 @@ export function nearest(value: Um, least: Um, most: Um, lattice: Lattice | null,
   return found >= least && found <= most ? found : Number.NaN;
 }
 
-/** No lay can be shorter: every thing needs a place by some choice. */
-export function leastLengthOf({ problem, trueBox }: Tables): Um {
-  let most = 0;
-  for (const { count, choices } of problem.kinds) {
-    if (count === 0) continue;
-    let least = Number.POSITIVE_INFINITY;
-    for (const { shape, lattice, yMin, yMax } of choices) {
-      if (Number.isNaN(nearest(yMin, yMin, yMax, lattice, true))) continue;
-      const box = trueBox[shape]!;
-      const first = lattice === null ? -box.minX : latticeUp(-box.minX, lattice.xStep, lattice.xOffset);
-      least = Math.min(least, first + box.maxX);
-    }
-    most = Math.max(most, least);
-  }
-  return most;
-}
-
 function setShape(tangle: Tangle, i: number, shape: number, x: Um, y: Um): void {
   const box = tangle.tables.searchedBox[shape]!;
   tangle.shapes[i] = shape;
@@ -250,31 +214,6 @@ function setShape(tangle: Tangle, i: number, shape: number, x: Um, y: Um): void 
   tangle.low[i] = y + box.minY;
   tangle.high[i] = y + box.maxY;
   if (tangle.lists !== null) enlist(tangle.lists, i, x + box.minX);
-}
-
-function listAt({ first, width }: Lists, x: Um): number {
-  const at = Math.floor(x / width) + 1;
-  return at < 0 ? 0 : at >= first.length ? first.length - 1 : at;
-}
-
-function enlist(lists: Lists, i: number, left: Um): void {
-  const { first, next, before, listOf } = lists;
-  const to = listAt(lists, left);
-  const from = listOf[i]!;
-  if (from === to) return;
-  if (from >= 0) {
-    const previous = before[i]!;
-    const following = next[i]!;
-    if (previous >= 0) next[previous] = following;
-    else first[from] = following;
-    if (following >= 0) before[following] = previous;
-  }
-  const head = first[to]!;
-  next[i] = head;
-  before[i] = -1;
-  if (head >= 0) before[head] = i;
-  first[to] = i;
-  listOf[i] = to;
 }
 
 /** Finds the things (but for i) whose boxes meet the open rectangle; into `near`. */
@@ -289,8 +228,8 @@ export function gather(tangle: Tangle, i: number, left: Um, right: Um, low: Um, 
       if (j !== i) near[end++] = j;
     }
   } else {
-    const last = listAt(lists, right);
-    for (let list = listAt(lists, left - lists.extent); list <= last; list++) {
+    const last = leftListAt(lists, right);
+    for (let list = leftListAt(lists, left - lists.extent); list <= last; list++) {
       for (let j = lists.first[list]!; j >= 0; j = lists.next[j]!) {
         if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
           continue;

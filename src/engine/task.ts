@@ -38,10 +38,12 @@ export function startPlain(boundUm: Um, share: number): Int32Array {
   return Int32Array.of(plain, boundUm, share);
 }
 
+/** A task that builds from a random order and begins a chain. */
 export function startFresh(boundUm: Um): Int32Array {
   return Int32Array.of(fresh, boundUm);
 }
 
+/** A task that goes on with a chain. */
 export function startChain(code: Int32Array): Int32Array {
   const start = new Int32Array(code.length + 1);
   start[0] = goOn;

@@ -8,6 +8,7 @@
  * length away, down to a least share, at which shaking goes on.
  * All of this is a state that can be stopped after any number of steps and gone on with later, see chain-code.ts.
  */
+import { leastLengthOf } from '../bounds/bounds.js';
 import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
 import type { Places } from './lay-code.js';
@@ -16,7 +17,6 @@ import { between, relocate } from './relocate.js';
 import { shake } from './shake.js';
 import type { Tables } from './tables.js';
 import {
-  leastLengthOf,
   makeTangle,
   measureAll,
   raiseWeights,
@@ -84,7 +84,7 @@ export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengt
     best: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     bestUm: lengthUm,
     scale,
-    leastUm: Math.max(boundUm, leastLengthOf(tables)),
+    leastUm: Math.max(boundUm, leastLengthOf(tables.problem)),
     leastBad: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },
     leastTotal: 0,
     base: { choices: lay.choices.slice(), xs: lay.xs.slice(), ys: lay.ys.slice() },

@@ -38,20 +38,6 @@ export interface Progress {
   readonly gapPercent: number | null;
 }
 
-export interface SearchOptions {
-  readonly seed: number;
-  /** In units of about one second on two cores, counted in steps; one batch is the smallest step. */
-  readonly effort: number;
-  /** A cap only, looked at between batches. */
-  readonly seconds: number | null;
-  /** Seconds since some start. Read between batches and only for `seconds`. */
-  readonly clock: () => number;
-  readonly executor: Executor;
-  readonly onProgress: (progress: Progress) => void;
-  /** True once the user wants the best so far; read between batches. */
-  readonly interrupted: () => boolean;
-}
-
 export interface SearchResult {
   /** null: none found (only when lengthMaxUm is too short). */
   readonly solution: Solution | null;

@@ -81,6 +81,9 @@ function offsetCorner(corner: Point, before: Line, after: Line, style: CornerSty
   return extendedCorner(corner, before, after, sine, cornerReach[style]);
 }
 
+/** Sine of 30 degrees. */
+const clearTurn = 0.5;
+
 /** Both offset lines extended to meet, or cut square where they meet too far out. */
 function extendedCorner(corner: Point, before: Line, after: Line, sine: number, largerTimes: number): Point[] {
   const footBefore = footOf(corner, before);
@@ -96,7 +99,9 @@ function extendedCorner(corner: Point, before: Line, after: Line, sine: number, 
     const ahead = (meetX - footBefore[0]) * before.dx + (meetY - footBefore[1]) * before.dy;
     const behind = (meetX - footAfter[0]) * after.dx + (meetY - footAfter[1]) * after.dy;
     const steps = ahead < -behindUm || behind > behindUm;
-    if (steps && !before.isFold && !after.isFold) return distinct([footBefore, footAfter]);
+    // A raw edge that turns well away runs on: a bias strip stays a strip.
+    const runsOn = base.byUm === 0 && Math.abs(sine) >= clearTurn;
+    if (steps && !runsOn && !before.isFold && !after.isFold) return distinct([footBefore, footAfter]);
     const awayX = meetX - corner[0];
     const awayY = meetY - corner[1];
     const away = Math.sqrt(awayX * awayX + awayY * awayY);

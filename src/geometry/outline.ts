@@ -35,6 +35,7 @@ export function areaUm2(outline: Outline): number {
   return Number(twice < 0n ? -twice : twice) / 2;
 }
 
+/** Whether the outline runs counter-clockwise (y up). */
 export function isCounterClockwise(outline: Outline): boolean {
   return twiceArea(outline) > 0n;
 }
@@ -83,6 +84,7 @@ export function turnPoint([x, y]: Point, turn: 0 | 90 | 180 | 270): Point {
   }
 }
 
+/** The outline turned about [0, 0] counter-clockwise, exactly. */
 export function turnOutline(outline: Outline, turn: 0 | 90 | 180 | 270): Outline {
   return outline.map((point) => turnPoint(point, turn));
 }

@@ -20,6 +20,7 @@ export interface Flat {
   readonly box: Bounds;
 }
 
+/** An outline moved, as flat numbers with its box. */
 export function flatOutline(outline: Outline, dx: Um, dy: Um): Flat {
   const n = outline.length;
   const xs = new Float64Array(n);

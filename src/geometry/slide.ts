@@ -17,6 +17,7 @@ export interface Faces {
   readonly box: Bounds;
 }
 
+/** The edges of an outline that can meet something when it slides to the left, and those that can be met. */
 export function facesOf(outline: Outline): Faces {
   const left: number[][] = [];
   const right: number[][] = [];

@@ -211,6 +211,7 @@ export function heightInColumns(table: ChalkTable, count: number): number {
   }
 }
 
+/** Rows of one column beneath each other, from their upper left corner. */
 export function drawColumn(rows: readonly TableRow[], [x, y]: PagePoint): readonly Item[] {
   let down = y;
   return rows.flatMap((row) => {

@@ -7,6 +7,7 @@ import { toPdf } from './pdf.js';
 import { proofDrawing } from './proof.js';
 import { toSvg } from './svg.js';
 
+/** The proof of entry of some pieces, as SVG text and PDF bytes. */
 export async function drawProof(
   pieces: readonly ProofPiece[],
   options: { readonly title: string; readonly page: PageSize; readonly units: LengthUnit },

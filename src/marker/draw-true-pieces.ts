@@ -14,6 +14,7 @@ import type { Drawing } from './types.js';
 /** A picture is as wide as its widest piece, and at least so wide. */
 const pictureWideMm = 900;
 
+/** @returns the file, and of how many sheets it is; null where it is one picture */
 export async function drawTruePieces(
   pieces: readonly ProofPiece[],
   options: {
@@ -34,7 +35,7 @@ export async function drawTruePieces(
     const drawing = sheetsDrawing(pictures, { title, sheet: options.sheet, words, measure: font });
     return { bytes: await toPdf(drawing, font), sheets: drawing.pages.length };
   }
-  const widest = Math.max(...pictures.map(({ widthMm }) => widthMm));
+  const widest = Math.ceil(Math.max(...pictures.map(({ widthMm }) => widthMm)));
   const sheet = { widthMm: Math.max(pictureWideMm, widest) + 2 * sheetMarginMm, heightMm: null };
   const all = sheetsDrawing(pictures, { title, sheet, words, measure: font });
   // Nothing is printed, so no sheet of instructions is wanted.

@@ -10,6 +10,7 @@ import type { PagePoint } from './types.js';
 /** Side of one cell in millimetres, where nothing larger is asked for. */
 const finestMm = 0.25;
 
+/** A grid of cells over a part of the page, each free or blocked. */
 export class FreeSpace {
   private readonly columns: number;
   private readonly rows: number;

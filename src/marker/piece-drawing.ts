@@ -197,6 +197,7 @@ function foldBracket(
   return { lines, items: [...lines, ...heads] };
 }
 
+/** A filled arrow head. */
 export function triangle(tip: PagePoint, base: PagePoint, half: number): Item {
   const [dx, dy] = [tip[0] - base[0], tip[1] - base[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
@@ -231,12 +232,14 @@ function withoutGap(
   return [...(enter > 0 ? [[from, at(enter)] as const] : []), ...(leave < 1 ? [[at(leave), to] as const] : [])];
 }
 
+/** A stroke of a length from the edge inwards. */
 export function notchStroke(edge: PagePoint, inner: PagePoint, longMm: number): readonly PagePoint[] {
   const [dx, dy] = [inner[0] - edge[0], inner[1] - edge[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
   return length === 0 ? [edge, inner] : [edge, offset(edge, dx / length, dy / length, longMm)];
 }
 
+/** A small cross. */
 export function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
   return [
     lineOf(
@@ -258,6 +261,7 @@ export function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
   ];
 }
 
+/** A line of a kind through some points. */
 export function lineOf(kind: LineKind, points: readonly PagePoint[], closed: boolean): LineItem {
   return { type: 'line', kind, points, closed };
 }
@@ -266,6 +270,7 @@ function offset([x, y]: PagePoint, dx: number, dy: number, by: number): PagePoin
   return [x + dx * by, y + dy * by];
 }
 
+/** The smallest upright box around some points. */
 export function boxOf(points: readonly PagePoint[]): Box {
   const xs = points.map(([x]) => x);
   const ys = points.map(([, y]) => y);

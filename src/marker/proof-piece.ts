@@ -73,13 +73,32 @@ export function linesOf(proof: ProofPiece, toPage: ToPage, isTrueSize: boolean):
   ];
 }
 
-/** The grain arrow, and the bracket of a fold. */
+/** The grain arrow, and the bracket of a fold. An arrow on the fold is moved in, beside the bracket. */
 export function arrowsOf(proof: ProofPiece, toPage: ToPage): readonly Exclude<Item, TextItem>[] {
-  const [foot, head] = proof.grain;
+  const [foot, head] = proof.grain.map(toPage) as [PagePoint, PagePoint];
   const fold = foldOf(proof, toPage);
-  const bracket = fold === null ? [] : foldBracketAt(fold.ends, proof.shape.outline.map(toPage));
-  return [...grainArrow([toPage(foot), toPage(head)], null), ...bracket] as Exclude<Item, TextItem>[];
+  if (fold === null) return grainArrow([foot, head], null) as Exclude<Item, TextItem>[];
+  const outline = proof.shape.outline.map(toPage);
+  const bracket = foldBracketAt(fold.ends, outline);
+  const [a] = fold.ends;
+  const [nx, ny] = inwards(fold.ends, outline);
+  const isOnFold = [foot, head].every(([x, y]) => Math.abs((x - a[0]) * nx + (y - a[1]) * ny) < bracketDeepMm + 1);
+  const by = isOnFold ? bracketDeepMm + 3 : 0;
+  const moved = ([x, y]: PagePoint): PagePoint => [x + nx * by, y + ny * by];
+  return [...grainArrow([moved(foot), moved(head)], null), ...bracket] as Exclude<Item, TextItem>[];
 }
+
+/** The direction square to the fold, to the side on which the piece lies. */
+function inwards([a, b]: readonly [PagePoint, PagePoint], outline: readonly PagePoint[]): readonly [number, number] {
+  const [ux, uy] = unit(a, b);
+  const box = boxOf(outline);
+  const middle: PagePoint = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+  const side = (middle[0] - a[0]) * -uy + (middle[1] - a[1]) * ux >= 0 ? 1 : -1;
+  return [-uy * side, ux * side];
+}
+
+/** How far the bracket of a fold stands off it. */
+const bracketDeepMm = 3;
 
 function chordMm(points: readonly Point[], toPage: ToPage): number {
   const [[ax, ay], [bx, by]] = [toPage(points[0]!), toPage(points[Math.floor(points.length / 2)]!)];
@@ -177,32 +196,34 @@ interface FoldOnPage {
   readonly rest: readonly PagePoint[];
 }
 
-function foldOf({ fold, shape: { outline } }: ProofPiece, toPage: ToPage): FoldOnPage | null {
+function foldOf(proof: ProofPiece, toPage: ToPage): FoldOnPage | null {
+  const found = foldOnOutline(proof);
+  if (found === null) return null;
+  const [first, ...between] = found.map(toPage);
+  return { ends: [between.at(-1)!, first!], rest: [first!, ...between] };
+}
+
+/** The cutting line from one end of the fold round to the other, in the drawing frame; null without a fold. */
+export function foldOnOutline({ fold, shape: { outline } }: ProofPiece): readonly Point[] | null {
   if (fold === null) return null;
   const [[fromX, fromY], [toX, toY]] = fold;
   const length = Math.sqrt((toX - fromX) ** 2 + (toY - fromY) ** 2);
   const off = ([x, y]: Point): Um => Math.abs((toX - fromX) * (y - fromY) - (toY - fromY) * (x - fromX)) / length;
   const isOn = (i: number): boolean => off(outline[i % outline.length]!) <= 2;
   const at = outline.findIndex((_, i) => isOn(i) && isOn(i + 1));
-  if (at < 0) return null;
-  const round = [...outline.slice(at + 1), ...outline.slice(0, at + 1)].map(toPage);
-  return { ends: [round.at(-1)!, round[0]!], rest: round };
+  return at < 0 ? null : [...outline.slice(at + 1), ...outline.slice(0, at + 1)];
 }
 
 /** A bracket beside the fold edge, inside the piece, with two heads that point at it. */
 function foldBracketAt([a, b]: readonly [PagePoint, PagePoint], outline: readonly PagePoint[]): readonly Item[] {
   const [ux, uy] = unit(a, b);
   const length = Math.sqrt((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2);
-  const box = boxOf(outline);
-  const middle: PagePoint = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
-  // To the side of the fold on which the piece lies.
-  const side = (middle[0] - a[0]) * -uy + (middle[1] - a[1]) * ux >= 0 ? 1 : -1;
-  const [nx, ny] = [-uy * side, ux * side];
+  const [nx, ny] = inwards([a, b], outline);
   const inset = Math.min(5, length * 0.15);
   const at = (along: number, in_: number): PagePoint => [a[0] + ux * along + nx * in_, a[1] + uy * along + ny * in_];
   const [from, to] = [inset, length - inset];
   return [
-    lineOf('grain', [at(from, 1.7), at(from, 3), at(to, 3), at(to, 1.7)], false),
+    lineOf('grain', [at(from, 1.7), at(from, bracketDeepMm), at(to, bracketDeepMm), at(to, 1.7)], false),
     triangle(at(from, 0.4), at(from, 1.7), 0.45),
     triangle(at(to, 0.4), at(to, 1.7), 0.45),
   ];

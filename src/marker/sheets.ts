@@ -6,6 +6,7 @@
  * height (derived; margin and overlap of 10 mm: common practice, no source).
  */
 
+import { counted } from '../report/words.js';
 import type { Sheet } from '../units/paper.js';
 import { FreeSpace } from './free-space.js';
 import { boxOf, lineOf } from './piece-drawing.js';
@@ -20,7 +21,11 @@ export const overlapMm = 10;
 /** Longest page that every reader of PDF takes: 200 inches. */
 const longestMm = 5_080;
 const gapMm = 4;
+/** Sums of millimetres are off by less. */
+const hairMm = 0.001;
 const wordsPt = 7;
+/** Cells of a large sheet grow, so that looking for room stays quick. */
+const cellsMost = 300_000;
 
 export interface SheetOptions {
   readonly title: string;
@@ -56,12 +61,14 @@ interface LaidSheet {
 export function sheetsDrawing(pictures: readonly Picture[], options: SheetOptions): Drawing {
   const room = roomOf(options.sheet);
   const laid = lay(pictures, room);
-  const pages = laid.map((sheet, i) => sheetPage(sheet, i + 2, laid.length + 1, room, options));
+  // How long the map is does not depend on the numbers in it.
+  const maps = mapPages(pictures, laid, room, 1, options).length;
+  const pages = laid.map((sheet, i) => sheetPage(sheet, maps + i + 1, maps + laid.length, room, options));
   return {
     title: options.title,
     scale: 1,
     origin: [sheetMarginMm, sheetMarginMm],
-    pages: [...mapPages(pictures, laid, room, options), ...pages],
+    pages: [...mapPages(pictures, laid, room, maps, options), ...pages],
   };
 }
 
@@ -79,7 +86,7 @@ function roomOf({ widthMm, heightMm }: Sheet): Room {
 
 /** How many sheets side by side show a length. */
 export function sheetsFor(lengthMm: number, roomMm: number): number {
-  return lengthMm <= roomMm ? 1 : Math.ceil((lengthMm - overlapMm) / (roomMm - overlapMm));
+  return lengthMm <= roomMm + hairMm ? 1 : Math.ceil((lengthMm - overlapMm) / (roomMm - overlapMm));
 }
 
 /** In the order given: small ones in rows on a sheet, one that is larger than a sheet on sheets of its own. */
@@ -89,12 +96,12 @@ function lay(pictures: readonly Picture[], room: Room): LaidSheet[] {
   let [x, y, rowHigh] = [0, 0, 0];
   for (const picture of pictures) {
     const { widthMm: wide, heightMm: high } = picture;
-    if (wide > room.wideMm || high > room.highMm) {
+    if (wide > room.wideMm + hairMm || high > room.highMm + hairMm) {
       sheets.push(...partsOf(picture, room));
       continue;
     }
-    if (open !== null && x + wide > room.wideMm) [x, y, rowHigh] = [0, y + rowHigh + gapMm, 0];
-    if (open === null || y + high > room.highMm) {
+    if (open !== null && x + wide > room.wideMm + hairMm) [x, y, rowHigh] = [0, y + rowHigh + gapMm, 0];
+    if (open === null || y + high > room.highMm + hairMm) {
       open = { placed: [], heightMm: room.isRoll ? 0 : room.highMm };
       sheets.push(open);
       [x, y, rowHigh] = [0, 0, 0];
@@ -284,7 +291,8 @@ function diamond([x, y]: PagePoint, { left, top }: Box): LineItem {
 
 /** Words in the free place nearest to the lower left corner; none where all is drawn over. */
 function cornerWords(words: string, taken: readonly Item[], frame: Box, measure: TextMeasure): Item[] {
-  const space = new FreeSpace(frame, 0.5);
+  const [wideMm, highMm] = [frame.right - frame.left, frame.bottom - frame.top];
+  const space = new FreeSpace(frame, Math.max(0.5, Math.sqrt((wideMm * highMm) / cellsMost)));
   for (const item of taken) {
     if (item.type === 'text') {
       const [x, y] = item.at;
@@ -307,7 +315,13 @@ const squareCmMm = 50;
 const squareInMm = 50.8;
 
 /** The first sheet; the map goes on to further ones when it is long. */
-function mapPages(pictures: readonly Picture[], laid: readonly LaidSheet[], room: Room, options: SheetOptions): Page[] {
+function mapPages(
+  pictures: readonly Picture[],
+  laid: readonly LaidSheet[],
+  room: Room,
+  maps: number,
+  options: SheetOptions,
+): Page[] {
   const { measure, title, words } = options;
   const widthMm = options.sheet.widthMm;
   const heightMm = options.sheet.heightMm === null ? 297 : Math.min(options.sheet.heightMm, longestMm);
@@ -325,7 +339,7 @@ function mapPages(pictures: readonly Picture[], laid: readonly LaidSheet[], room
   y += squareInMm + 8;
   const pages: Item[][] = [items];
   for (const picture of pictures) {
-    const entry = mapEntry(picture, laid, room, measure, right - left);
+    const entry = mapEntry(picture, laid, room, maps, measure, right - left);
     if (y + entry.heightMm > heightMm - sheetMarginMm) {
       pages.push([line(`${title}: map, continued`, sheetMarginMm + 8, 10, true)]);
       y = sheetMarginMm + 14;
@@ -359,25 +373,27 @@ function mapEntry(
   picture: Picture,
   laid: readonly LaidSheet[],
   room: Room,
+  maps: number,
   measure: TextMeasure,
   wideMm: number,
 ): { readonly items: readonly Item[]; readonly heightMm: number } {
   const shown = laid.flatMap((sheet, i) =>
-    sheet.placed.filter((placed) => placed.picture === picture).map((placed) => ({ placed, page: i + 2 })),
+    sheet.placed
+      .filter((placed) => placed.picture === picture)
+      .map((placed) => ({ placed, sheet, page: maps + i + 1 })),
   );
   const { part } = shown[0]!.placed;
   const where =
     part === null
       ? `sheet ${shown[0]!.page}`
-      : `${part.rows} rows of ${part.columns} sheets, ${shown[0]!.page} to ${shown.at(-1)!.page}`;
+      : `${counted(part.rows, 'row', 'rows')} of ${counted(part.columns, 'sheet', 'sheets')}, ${shown[0]!.page} to ${shown.at(-1)!.page}`;
   const words = makeText(measure, shorten(measure, `${picture.title}: ${where}`, wideMm, 8, false), [0, 3], {
     sizePt: 8,
   });
   if (part === null) return { items: [words], heightMm: 5 };
   const scale = Math.max(mapScale, picture.widthMm / wideMm, picture.heightMm / 110);
   const small = ([x, y]: PagePoint): PagePoint => [x / scale, 5 + y / scale];
-  const tiles = shown.flatMap(({ placed, page }): Item[] => {
-    const sheet = laid[page - 2]!;
+  const tiles = shown.flatMap(({ placed, sheet, page }): Item[] => {
     const [x, y] = [0 - placed.at[0], 0 - placed.at[1]];
     const high = Math.min(sheet.heightMm, picture.heightMm - y);
     const wide = Math.min(room.wideMm, picture.widthMm - x);
@@ -390,9 +406,18 @@ function mapEntry(
       ] as const
     ).map(small);
     const middle = small([x + wide / 2, y + high / 2]);
+    const number = makeText(measure, String(page), [middle[0], middle[1] + 1], { sizePt: 7, anchor: 'middle' });
+    const [half, high7] = [number.widthMm / 2 + 0.4, 1.7];
+    const ground = [
+      [-half, -high7],
+      [half, -high7],
+      [half, high7],
+      [-half, high7],
+    ] as const;
     return [
       lineOf('rule', corners, true),
-      makeText(measure, String(page), [middle[0], middle[1] + 1], { sizePt: 7, anchor: 'middle' }),
+      { type: 'area', points: ground.map(([dx, dy]): PagePoint => [middle[0] + dx, middle[1] + dy]), grey: 1 },
+      number,
     ];
   });
   const outline = lineOf('seam', picture.outline.map(small), true);

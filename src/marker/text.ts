@@ -40,6 +40,7 @@ export function cleanText(text: string): string {
     .replace(/[\p{Cc}\p{Zl}\p{Zp}\uFFFE\uFFFF]+/gu, ' ');
 }
 
+/** Width of a text in millimetres. */
 export function widthMm(measure: TextMeasure, text: string, sizePt: number, bold: boolean): number {
   return measure.widthInEm(text, bold) * sizePt * mmPerPt;
 }

@@ -2,7 +2,7 @@
 import type { ProofPiece } from '../report/proof.js';
 import { FreeSpace } from './free-space.js';
 import { boxOf, type ToPage } from './piece-drawing.js';
-import { arrowsOf, drawProofPiece, labelRoomMm, linesOf } from './proof-piece.js';
+import { arrowsOf, drawProofPiece, linesOf } from './proof-piece.js';
 import { ascent, type Box, descent, makeText, mmPerPt, widthMm, wrap } from './text.js';
 import type { Item, PagePoint, TextMeasure } from './types.js';
 
@@ -16,19 +16,22 @@ export interface Picture {
   readonly outline: readonly PagePoint[];
 }
 
+/** Room around the drawing for letters; lengths find their place inside. */
+const roomMm = 5;
 /** Sizes of the words inside, tried from the largest. */
 const sizesPt = [14, 11, 9, 7, 5.5] as const;
 const widestWordsMm = 120;
 /** Cells of a large drawing grow, so that looking for room stays quick. */
 const cellsMost = 300_000;
 
+/** The picture of a piece; letters and lengths stand around it, its name and cut wording inside. */
 export function truePiece(measure: TextMeasure, proof: ProofPiece): Picture {
   const all = [...proof.shape.outline, ...(proof.shape.seam ?? [])];
   const minX = Math.min(...all.map(([x]) => x));
   const maxY = Math.max(...all.map(([, y]) => y));
-  const toPage: ToPage = ([x, y]) => [labelRoomMm + (x - minX) / 1000, labelRoomMm + (maxY - y) / 1000];
+  const toPage: ToPage = ([x, y]) => [roomMm + (x - minX) / 1000, roomMm + (maxY - y) / 1000];
   const drawn = boxOf(all.map(toPage));
-  const box = { left: 0, top: 0, right: drawn.right + labelRoomMm, bottom: drawn.bottom + labelRoomMm };
+  const box = { left: 0, top: 0, right: drawn.right + roomMm, bottom: drawn.bottom + roomMm };
   const cellMm = Math.max(0.25, Math.sqrt((box.right * box.bottom) / cellsMost));
   const outline = proof.shape.outline.map(toPage);
   const words = wordsInside(measure, proof, toPage, outline, cellMm);
@@ -59,11 +62,12 @@ function wordsInside(
   space.blockPolygon(outline, 'outside');
   for (const { points, closed } of linesOf(proof, toPage, true)) space.blockPath(points, closed, 1.2 + cellMm);
   for (const { points } of arrowsOf(proof, toPage)) space.blockPath(points, false, 1.2 + cellMm);
-  for (const sizePt of sizesPt) {
-    const bodyPt = Math.max(5, sizePt * 0.7);
-    const wide = Math.min(widestWordsMm, (room.right - room.left) * 0.9);
-    const body = proof.words.flatMap((line) => wrap(measure, line, wide, bodyPt, false));
-    for (const lines of [body, wrap(measure, proof.words[0] ?? '', wide, bodyPt, false), []]) {
+  // All of it small rather than a part of it large; the name alone where nothing else has room.
+  const wide = Math.min(widestWordsMm, (room.right - room.left) * 0.9);
+  for (const words of [proof.words, proof.words.slice(0, 1), []]) {
+    for (const sizePt of sizesPt) {
+      const bodyPt = Math.max(5, sizePt * 0.7);
+      const lines = words.flatMap((line) => wrap(measure, line, wide, bodyPt, false));
       const found = place(measure, proof.title, lines, sizePt, bodyPt, space, room);
       if (found !== null) return [found];
     }

@@ -36,6 +36,7 @@ export function lengthOf(points: readonly Point[]): number {
   return sum;
 }
 
+/** Distance of two points. */
 export function distance([ax, ay]: Point, [bx, by]: Point): number {
   return Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
 }

@@ -20,6 +20,7 @@ const nearlyAlong = 1 / 60;
 /** A fold edge that strays by more than this is drawn a little crooked; it is cut straight. */
 const leastStray: Um = 100;
 
+/** Notices about what is legal but often a slip of the pen. */
 export function likelySlips(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   return [...shortEdges(piece, units), ...grainBesideEdge(piece, units), ...crookedFold(piece)];
 }

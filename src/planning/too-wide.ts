@@ -10,6 +10,7 @@ import type { LengthUnit } from '../units/types.js';
 /** The lay methods that are searched when the cut list says `best`. */
 const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
 
+/** Lay methods that a cloth may be laid by. */
 export function methodsOf(cloth: DeclaredCloth): readonly LayMethod[] {
   return cloth.method === 'best' ? searchedMethods : [cloth.method];
 }

@@ -22,6 +22,7 @@ export interface Outcome {
   readonly reachedBy: Candidate['reachedBy'] | null;
 }
 
+/** What became of a material, for text and JSON alike. */
 export function outcomeOf(plan: MaterialPlan): Outcome {
   return plan.chosen === null ? withoutLay(plan) : withLay(plan.chosen);
 }

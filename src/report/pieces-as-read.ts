@@ -91,7 +91,13 @@ function tapeCells(
   if (tape === null) return ['', ''];
   const drawn = Math.round(lengthOf(runPoints(piece, tape.run)));
   const off = drawn - tape.lengthUm;
-  return [formatLength(tape.lengthUm, units), `${off > 0 ? '+' : ''}${formatLength(off, units)}`];
+  const words = formatLength(off, units);
+  // What rounds to nothing has no sign.
+  const sign = off > 0 && /[1-9]/.test(words.replace(/\/.*$/, '')) ? '+' : '';
+  return [
+    formatLength(tape.lengthUm, units),
+    sign === '' && !/[1-9]/.test(words) ? words.replace('-', '') : `${sign}${words}`,
+  ];
 }
 
 /** Each seam with the lengths of both its sides. */

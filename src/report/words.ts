@@ -15,6 +15,7 @@ const methodWords: Readonly<Record<LayMethod, string>> = {
   'crosswise cut and turned': 'cut across, the second layer turned end for end so that the nap runs alike',
 };
 
+/** The lay method as the report says it. */
 export function methodInWords(method: LayMethod): string {
   return `${method}: ${methodWords[method]}`;
 }
@@ -25,6 +26,7 @@ const napWords: Readonly<Record<Nap, string>> = {
   none: 'none: a piece may lie head up or head down',
 };
 
+/** The nap as the report says it. */
 export function napInWords(nap: Nap): string {
   return napWords[nap];
 }

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { type Instance, judgeSolution, poseInstance } from '../../src/bench/instance.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
-import { search } from '../../src/engine/search.js';
+import { search } from '../support/search.js';
 
 function read(name: string): Instance {
   const file = fileURLToPath(new URL(`../../fixtures/instances/${name}.json`, import.meta.url));

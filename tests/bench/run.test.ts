@@ -8,7 +8,7 @@ import { labelOf, readLimits, readNumber, readSeeds } from '../../src/bench/sett
 import { appendRows, tableHead, tableLine } from '../../src/bench/table.js';
 import type { Row, Subject } from '../../src/bench/types.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
-import { search } from '../../src/engine/search.js';
+import { search } from '../support/search.js';
 
 function read(path: string): string {
   return readFileSync(fileURLToPath(new URL(`../../fixtures/${path}`, import.meta.url)), 'utf8');

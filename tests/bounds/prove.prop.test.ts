@@ -4,13 +4,13 @@ import { describe, expect, it } from 'vitest';
 import { boundOf, chordBound } from '../../src/bounds/bounds.js';
 import { exactBound } from '../../src/bounds/prove.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
-import { search } from '../../src/engine/search.js';
 import { boundsOf, turnOutline } from '../../src/geometry/outline.js';
 import { outlinesApart } from '../../src/geometry/overlap.js';
 import type { Choice, Kind, Lattice, Problem, Shape } from '../../src/problem/types.js';
 import type { Outline } from '../../src/units/types.js';
 import { gridOutlines } from '../support/polygons.js';
 import { sealProblem, stripProblem } from '../support/problems.js';
+import { search } from '../support/search.js';
 
 const plenty = 4_000_000;
 

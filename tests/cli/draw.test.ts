@@ -103,6 +103,24 @@ describe('print', () => {
   });
 });
 
+test('a drawing that a cut list is made from is never written over, and check knows a drawing', async () => {
+  const dxf = '0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n8\nTab\n10\n0\n20\n0\n40\n50\n0\nENDSEC\n0\nEOF\n';
+  const list = `title: T
+units: cm
+drawn: cut
+pieces:
+  Tab: {dxf: {file: a-pieces-true-size.dxf}, grain: [[0, -4], [0, 4]], cut: {felt: 1}, allowance: 0}
+cloths:
+  felt: {for: felt, width: 90, usable: 88}
+`;
+  const world = fakeWorld({ 'a.yaml': list, 'a-pieces-true-size.dxf': dxf });
+  expect(await runCli(['print', 'a.yaml', '--what', 'pieces', '--format', 'dxf', '--out', '.'], world)).toBe(2);
+  expect(world.errText()).toContain('[out-over-input]');
+  expect(Buffer.from(world.files.get('a-pieces-true-size.dxf')!).toString()).toBe(dxf);
+  expect(await runCli(['check', 'a-pieces-true-size.dxf'], world)).toBe(2);
+  expect(world.errText()).toContain('[file-is-drawing]');
+});
+
 describe('import', () => {
   const svg =
     '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30"><rect id="tab" width="20" height="30"/></svg>';
@@ -124,9 +142,10 @@ describe('import', () => {
     ['nothing.svg', 2, '[file-missing]'],
     ['empty.svg', 2, '[drawing-outline]'],
     ['broken.dxf', 2, 'broken.dxf:1:1: error'],
+    ['broken.dxf --out lists', 2, 'broken.dxf:1:1: error'],
   ])('%s', async (file, code, said) => {
     const world = fakeWorld({ 'empty.svg': '<svg xmlns="http://www.w3.org/2000/svg"/>', 'broken.dxf': 'x\n' });
-    expect(await runCli(['import', file], world)).toBe(code);
+    expect(await runCli(['import', ...file.split(' ')], world)).toBe(code);
     expect(world.errText()).toContain(said);
     expect(world.files.size).toBe(2);
   });

@@ -41,7 +41,7 @@ describe('reading', () => {
   });
 });
 
-const input = { path: 'a.yaml', text: '', identity: 'a.yaml', sha256: '' };
+const input = { path: 'a.yaml', text: '', identity: 'a.yaml', sha256: '', drawings: new Map(), drawingIdentities: [] };
 const lay = {
   folder: 'lays',
   layPath: 'lays/a-shell.lay.json',

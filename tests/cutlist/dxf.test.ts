@@ -112,10 +112,55 @@ describe('notches', () => {
   });
 
   test('a mirror line through the middle is no fold', () => {
-    const cutList = read('  P: {dxf: {file: p.dxf}, allowance: 1}', { 'p.dxf': file(line('6', [50, 0], [50, 200])) });
+    const cutList = read('  P: {dxf: {file: p.dxf}, cut: {shell: 1}, allowance: 1}', {
+      'p.dxf': file(line('6', [50, 0], [50, 200])),
+    });
     expect(cutPiecesFor(cutList, 'shell')[0]!.onFold).toBe(false);
     expect(cutList.notices.some(({ what }) => what.includes('mirror line'))).toBe(true);
   });
+});
+
+test('a notch drawn as a line from inside to the edge is on the edge', () => {
+  const outline = lightPolyline('1', [
+    [0, 0],
+    [100, 0],
+    [100, 200],
+    [0, 200],
+  ]);
+  const file = dxfFile(
+    millimetres,
+    section('BLOCKS', block('P', outline, line('7', [50, 10], [50, 90]), line('4', [94, 60], [100, 60]))),
+  );
+  const [piece] = cutPiecesFor(
+    read('  P: {dxf: {file: p.dxf}, cut: {shell: 1}, allowance: 0}', { 'p.dxf': file }),
+    'shell',
+  );
+  expect(piece!.notches[0]![0]).toEqual([50_000, -50_000]);
+});
+
+test('drawn net with a seam line within is a warning, drawn cut is not', () => {
+  const outline = lightPolyline('1', [
+    [0, 0],
+    [100, 0],
+    [100, 200],
+    [0, 200],
+  ]);
+  const seam = lightPolyline('14', [
+    [10, 10],
+    [90, 10],
+    [90, 190],
+  ]);
+  const file = dxfFile(millimetres, section('BLOCKS', block('P', outline, seam, line('7', [50, 10], [50, 90]))));
+  const warnings = (drawn: string) =>
+    read('  P: {dxf: {file: p.dxf}, cut: {shell: 1}, allowance: 1}', { 'p.dxf': file }, drawn).notices.filter(
+      ({ severity }) => severity === 'warning',
+    );
+  expect(
+    warnings('net')
+      .map(({ what }) => what)
+      .join(),
+  ).toContain('seam line');
+  expect(warnings('cut')).toEqual([]);
 });
 
 test.each([

@@ -386,16 +386,19 @@ describe('a block for each piece, layers by number', () => {
       [200_000, 0],
     ]);
     expect(piece!.notches).toEqual([
-      [100_000, 0],
-      [50_000, 0],
+      [[100_000, 0]],
+      [
+        [50_000, 0],
+        [50_000, 5_000],
+      ],
     ]);
     expect(piece!.awl).toEqual([
       [120_000, 150_000],
       [60_000, 70_000],
     ]);
     expect(piece!.inner.length).toBe(1);
-    expect(piece!.said).toMatchObject({ size: 'M', quantity: '2', material: 'shell', annotation: 'cut 1 pair' });
-    expect(piece!.doubts.join()).toContain('seam line');
+    expect(piece!.said).toMatchObject({ size: 'M', quantity: '2', material: 'shell', annotations: ['cut 1 pair'] });
+    expect(piece!.hasSeamLine).toBe(true);
   });
 
   test('units in the header, in a line of text, or nowhere', () => {
@@ -500,6 +503,147 @@ describe('the text of the file', () => {
   });
 });
 
+/** Where a drawing is read otherwise than it was meant, it says so; from a strict reading of the format. */
+describe('what is easily read wrongly', () => {
+  const flat = (...entities: readonly Groups[]) => read(dxfFile(millimetres, section('ENTITIES', ...entities)));
+  const onBack: Groups = [[230, -1]];
+
+  test('drawn on the back of the paper: polylines, arcs and insertions count x the other way', () => {
+    const line230 = [...lightPolyline('a', wedge), ...onBack];
+    expect(ring(flat(line230).pieces[0]!)).toEqual(wedge.map(([x, y]) => [0 - x * 1000, y * 1000]));
+    // A half circle from (0, -50) over (50, 0) to (0, 50), said from behind: over 90 to 270 degrees about 0.
+    const arc: Groups = [[0, 'ARC'], [8, 'a'], [10, 0], [20, 0], [40, 50], [50, 90], [51, 270], ...onBack];
+    const { pieces } = flat(arc, line('a', [0, 50], [0, -50]));
+    expect(Math.max(...ring(pieces[0]!).map(([x]) => x))).toBe(50_000);
+    const blocks = section('BLOCKS', block('b', lightPolyline('a', wedge)));
+    const placed = read(dxfFile(millimetres, blocks, section('ENTITIES', insert('b', 10, 20, onBack)))).pieces[0]!;
+    expect(ring(placed)).toEqual(wedge.map(([x, y]) => [-10_000 - x * 1000, 20_000 + y * 1000]));
+  });
+
+  test('an insertion of 3 columns and 2 rows draws six pieces', () => {
+    const blocks = section('BLOCKS', block('b', lightPolyline('a', wedge)));
+    const many = insert('b', 0, 0, [
+      [70, 3],
+      [71, 2],
+      [44, 500],
+      [45, 400],
+    ]);
+    const { pieces } = read(dxfFile(millimetres, blocks, section('ENTITIES', many)));
+    expect(pieces.map((piece) => ring(piece)[0])).toEqual(
+      [0, 400].flatMap((y) => [0, 500, 1000].map((x) => [1000 * x, 1000 * y])),
+    );
+  });
+
+  test('what lies on layer 0 of a block lies on the layer of its insertion', () => {
+    const blocks = section('BLOCKS', block('b', lightPolyline('0', wedge)));
+    const placed = [...insert('b')].map(([code, value]) =>
+      code === 8 ? ([8, '1'] as const) : ([code, value] as const),
+    );
+    expect(read(dxfFile(blocks, section('ENTITIES', placed))).pieces[0]!.layer).toBe('1');
+  });
+
+  test('a piece drawn directly beside blocks of pieces is a piece too', () => {
+    const blocks = section('BLOCKS', block('B', lightPolyline('1', wedge)));
+    const { pieces } = read(dxfFile(blocks, section('ENTITIES', insert('B'), lightPolyline('1', wedge))));
+    expect(pieces.map(({ name }) => name)).toEqual(['B', '1']);
+  });
+
+  test.each([
+    [
+      'an open line beside a closed one',
+      [
+        lightPolyline('1', wedge),
+        lightPolyline(
+          '1',
+          [
+            [0, 0],
+            [9, 9],
+            [9, 0],
+          ],
+          false,
+        ),
+      ],
+      '1 lines on its boundary layer do not close',
+    ],
+    ['a mirrored insertion of a piece', [insert('B', 0, 0, [[41, -1]])], 'inserted mirrored'],
+    ['one of unequal scales', [insert('B', 0, 0, [[41, 2]])], 'inserted with unequal scales'],
+    [
+      'two of different scales',
+      [
+        insert('B'),
+        insert('B', 0, 0, [
+          [41, 2],
+          [42, 2],
+        ]),
+      ],
+      'at several scales',
+    ],
+  ] as [string, Groups[], string][])('%s is told', (_, entities, said) => {
+    const blocks = section('BLOCKS', block('B', lightPolyline('1', wedge)));
+    expect(read(dxfFile(blocks, section('ENTITIES', ...entities))).doubts.join()).toContain(said);
+  });
+
+  test('one line that nearly comes back is closed: a spline, an ellipse over 6.28318, closed points', () => {
+    const ellipse: Groups = [
+      [0, 'ELLIPSE'],
+      [8, 'a'],
+      [10, 0],
+      [20, 0],
+      [11, 100],
+      [21, 0],
+      [40, 0.5],
+      [41, 0],
+      [42, 6.28318],
+    ];
+    const points = [
+      [0, 0],
+      [50, 80],
+      [100, 0],
+    ].flatMap(
+      ([x, y]): Groups => [
+        [11, x!],
+        [21, y!],
+      ],
+    );
+    const through: Groups = [[0, 'SPLINE'], [8, 'b'], [70, 1], [71, 3], ...points];
+    expect(flat(ellipse, through).pieces.map(({ name }) => name)).toEqual(['a', 'b']);
+  });
+
+  test('points that lie on each other make no edge', () => {
+    const twice: readonly V[] = [
+      [0, 0],
+      [100, 0, 0.3],
+      [100.0001, 0],
+      [100, 100],
+      [0, 100],
+      [0, 0.03],
+    ];
+    for (const { points } of flat(lightPolyline('a', twice)).pieces[0]!.edges) {
+      for (const [i, point] of points.slice(1).entries()) expect(point).not.toEqual(points[i]);
+    }
+  });
+
+  test('steps of a micrometre are no corners', () => {
+    const stepped: readonly V[] = [
+      [0, 0],
+      [100, 0],
+      [100.001, 0.001],
+      [200, 0.001],
+      [200, 100],
+      [0, 100],
+    ];
+    expect(flat(lightPolyline('a', stepped)).pieces[0]!.edges.length).toBe(4);
+  });
+
+  test('no layer, and units that are no units', () => {
+    expect(flat(lightPolyline('', wedge)).pieces[0]!.name).toBe('Piece');
+    const { unitsFrom, pieces } = read(
+      dxfFile(section('ENTITIES', text('Units: constructor'), lightPolyline('a', wedge))),
+    );
+    expect([unitsFrom, pieces.length]).toEqual([null, 1]);
+  });
+});
+
 /** Files made to harm: each is answered, none takes long (work is limited by count, not by a clock). */
 describe('hostile files', () => {
   test('blocks that insert each other 2^20 times', () => {
@@ -593,6 +737,31 @@ describe('hostile files', () => {
   test('100 000 vertices, 20 000 loose lines, a million blank lines', () => {
     const many = Array.from({ length: 100_000 }, (_, i): V => [i % 317, (i * 7) % 311]);
     expect(read(dxfFile(section('ENTITIES', lightPolyline('1', many)))).pieces.length).toBe(1);
+    expect(
+      problem(
+        dxfText([[0, 'SECTION'], [2, 'ENTITIES'], ...Array.from({ length: 150_000 }, () => [0, 'LINE'] as const)]),
+      ),
+    ).toContain('more than 50000 entities');
+    const star = Array.from({ length: 20_000 }, (_, i) => line('1', [0, 0], [100, i / 10]));
+    expect(read(dxfFile(section('ENTITIES', ...star))).pieces).toEqual([]);
+    const many2 = Array.from({ length: 4_000 }, (_, i) => `b${i}`);
+    const blocks = section(
+      'BLOCKS',
+      ...many2.map((name) => block(name, text('Piece Name: Same'), lightPolyline('1', wedge))),
+    );
+    expect(read(dxfFile(blocks, section('ENTITIES', ...many2.map((name) => insert(name))))).pieces.length).toBe(4_000);
+    const far = Array.from(
+      { length: 20_000 },
+      (): Groups => [
+        [0, 'ELLIPSE'],
+        [8, '1'],
+        [11, 1e30],
+        [40, 1],
+      ],
+    );
+    expect(read(dxfFile(section('ENTITIES', ...far))).pieces).toEqual([]);
+    const kinds = Array.from({ length: 20_000 }, (_, i): Groups => [[0, `KIND${i}`]]);
+    expect(read(dxfFile(section('ENTITIES', ...kinds))).doubts.length).toBeLessThan(50);
     const loose = Array.from({ length: 20_000 }, (_, i) => line('1', [i, 0], [i + 1, 0]));
     expect(read(dxfFile(section('ENTITIES', ...loose))).pieces).toEqual([]);
     expect(problem('\n'.repeat(1_000_000))).toContain('holds nothing');

@@ -1,12 +1,12 @@
 /** Problems whose shortest lay is known. */
 import { describe, expect, it } from 'vitest';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
-import { search } from '../../src/engine/search.js';
 import type { SearchResult } from '../../src/engine/types.js';
 import { mirrorOutline } from '../../src/geometry/outline.js';
 import type { Problem } from '../../src/problem/types.js';
 import type { Outline } from '../../src/units/types.js';
 import { arcPoints, scaled, sealProblem, stripProblem } from '../support/problems.js';
+import { search } from '../support/search.js';
 
 const inch = 25_400;
 

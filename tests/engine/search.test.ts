@@ -2,12 +2,13 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/engine/random.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
-import { search, startSearch } from '../../src/engine/search.js';
+import { startSearch } from '../../src/engine/search.js';
 import { forgetTables } from '../../src/engine/tables.js';
 import { runTask, startFresh, startPlain } from '../../src/engine/task.js';
-import type { Executor, Progress, SearchOptions, SearchResult } from '../../src/engine/types.js';
+import type { Executor, Progress, SearchResult } from '../../src/engine/types.js';
 import type { Outline } from '../../src/units/types.js';
 import { blouse, stripProblem } from '../support/problems.js';
+import { type SearchOptions, search } from '../support/search.js';
 
 const problem = stripProblem(300_000, [
   {

@@ -1,11 +1,11 @@
 /** Settling by lists of neighbours against settling by looking at everything. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { latticeDown, latticeUp } from '../../src/engine/ground.js';
 import { decodeSolution, encodeLay, type Places } from '../../src/engine/lay-code.js';
 import { settle } from '../../src/engine/settle.js';
 import { makeTables } from '../../src/engine/tables.js';
 import { boundsOf } from '../../src/geometry/outline.js';
+import { latticeDown, latticeUp } from '../../src/problem/lattice.js';
 import type { Problem } from '../../src/problem/types.js';
 import { settlePlainly } from '../support/plain-settle.js';
 import { faultOf, problems } from '../support/random-problems.js';

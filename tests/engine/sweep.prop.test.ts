@@ -2,10 +2,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { build, countThings } from '../../src/engine/construct.js';
-import { type Ground, latticeDown, latticeUp, makeGround } from '../../src/engine/ground.js';
+import { type Ground, makeGround } from '../../src/engine/ground.js';
 import { plainOrders, sizesOf } from '../../src/engine/orders.js';
 import { leftmostPlace, makeSweep, meets } from '../../src/engine/sweep.js';
 import { makeTables } from '../../src/engine/tables.js';
+import { latticeDown, latticeUp } from '../../src/problem/lattice.js';
 import { problems } from '../support/random-problems.js';
 
 /** A free place that reaches less far along the strip may be missed. */

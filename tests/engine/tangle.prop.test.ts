@@ -1,13 +1,13 @@
 /** What a move says it will cost is what it costs, and what is kept up to date move by move is what is so. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { leastLengthOf } from '../../src/bounds/bounds.js';
 import { createRandom } from '../../src/engine/random.js';
 import { findPlace, relocate } from '../../src/engine/relocate.js';
 import { shake } from '../../src/engine/shake.js';
 import { makeTables } from '../../src/engine/tables.js';
 import {
   costOf,
-  leastLengthOf,
   makeTangle,
   measureAll,
   putAt,
@@ -23,7 +23,7 @@ import { problems } from '../support/random-problems.js';
 function crowded(problem: Parameters<typeof makeTables>[0], seed: number): Tangle {
   const tables = makeTables(problem);
   const kinds = Int32Array.from(problem.kinds.flatMap(({ count }, kind) => Array<number>(count).fill(kind)));
-  const lengthUm = leastLengthOf(tables) + 40_000;
+  const lengthUm = leastLengthOf(problem) + 40_000;
   const tangle = makeTangle(tables, kinds, 4 * lengthUm);
   const random = createRandom(seed, 1);
   tangle.lengthUm = lengthUm;

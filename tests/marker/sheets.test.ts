@@ -152,6 +152,24 @@ test('small pieces share a sheet, large ones have their own; empty sheets are le
   expect(sheets([slanting]).pages.length - 1).toBeLessThan(9);
 });
 
+test('sheets are numbered as the pages of the file, also when the map takes several', () => {
+  const many = Array.from({ length: 90 }, (_, i) => square(`p${i}`, 180));
+  const { pages } = sheets(many);
+  const numbered = pages.map((page) => textsOf(page).flatMap(({ text }) => /sheet (\d+) of (\d+)$/.exec(text) ?? []));
+  const first = pages.findIndex((page) => cutting(page).length > 0);
+  expect(first).toBeGreaterThan(1);
+  pages.slice(first).forEach((_, i) => {
+    expect(numbered[first + i]!.slice(1)).toEqual([String(first + i + 1), String(pages.length)]);
+  });
+  expect(textsOf(pages[0]!).some(({ text }) => text === `p0: sheet ${first + 1}`)).toBe(true);
+});
+
+test('a piece exactly as wide as the room is on one sheet, whatever the sums of decimals', () => {
+  for (let wide = 900; wide < 1_000; wide += 0.337) {
+    expect(sheets([square('a', wide, 50)], wide + 20, null).pages.length).toBe(2);
+  }
+});
+
 test('a join: both sheets have the line and the halves of the same diamonds, 10 mm from the edge of one', () => {
   const { pages } = sheets([square('wide', 300, 100)]);
   const marks = pages

@@ -2,9 +2,9 @@
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
-import { search } from '../../src/engine/search.js';
 import type { Executor, SearchResult } from '../../src/engine/types.js';
 import { blouse } from '../support/problems.js';
+import { search } from '../support/search.js';
 
 const built = new URL('../../dist/src/pool/pool.js', pathToFileURL(import.meta.filename));
 
