@@ -23,7 +23,10 @@ import type { Executor, Progress, SearchResult, Task, TaskResult } from './types
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
 const racing = plainShares;
+/** Of many things a chain gets somewhere only in the long run, so the race is over after the first batch. */
 const raceBatches = 16;
+const raceBatchesOfMany = 1;
+const manyThings = 25;
 /** Chains from then on. */
 const lasting = 2;
 /** Effort of a task that does the work foreseen: about an eighth of a second on one core. */
@@ -163,12 +166,13 @@ async function runBatch(problem: Problem, settings: SearchSettings, state: State
 /** Ends lines that lost the race, fell behind or got no shorter for long, and begins others in their place. */
 function chooseLines(state: State): void {
   const { lines, starts, batch } = state;
-  if (batch === raceBatches) {
+  const raceEnd = state.things > manyThings ? raceBatchesOfMany : raceBatches;
+  if (batch === raceEnd) {
     // A stable order: of two equally long the first goes on.
     lines.sort((a, b) => a.lengthUm - b.lengthUm);
     lines.splice(lasting);
   }
-  const count = batch < raceBatches ? racing : lasting;
+  const count = batch < raceEnd ? racing : lasting;
   for (let slot = 0; slot < count; slot++) {
     const line = lines[slot];
     const quiet = line === undefined ? Number.POSITIVE_INFINITY : batch - line.batch;
@@ -176,7 +180,7 @@ function chooseLines(state: State): void {
       const start: Start = { found: null, isOver: false };
       starts.push(start);
       lines[slot] = { start, chain: new Int32Array(0), lengthUm: Number.POSITIVE_INFINITY, batch };
-    } else if (batch >= raceBatches && quiet > behindBatches) {
+    } else if (batch >= raceEnd && quiet > behindBatches) {
       const first = lines.reduce((a, b) => (b.lengthUm < a.lengthUm ? b : a));
       if (line!.lengthUm > first.lengthUm * (1 + behindShare)) lines[slot] = { ...first, batch };
     }

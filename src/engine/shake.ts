@@ -1,6 +1,7 @@
 /**
  * Disturbs a tangle that will not come apart: two unlike things change places and take along what lies in
- * their boxes, or two sections of the strip do.
+ * their boxes, or two sections of the strip do. On a long strip this happens near something that overlaps: elsewhere it
+ * would help nothing.
  */
 import type { Um } from '../units/types.js';
 import type { Random } from './random.js';
@@ -12,17 +13,42 @@ const sectionsOfTen = 3;
 /** Unlike things are looked for so many times; of one kind there are none. */
 const triesMost = 50;
 
+/** A strip of more things is shaken in a stretch that holds about so many. */
+const thingsShaken = 100;
+
 /** Changes the places of some things and measures all pairs. Things of one kind are never exchanged. */
 export function shake(tangle: Tangle, random: Random): void {
-  if (random.below(10) < sectionsOfTen || !exchangeUnlike(tangle, random)) exchangeSections(tangle, random);
+  const stretch = stretchToShake(tangle, random);
+  if (random.below(10) < sectionsOfTen || !exchangeUnlike(tangle, stretch, random)) {
+    exchangeSections(tangle, stretch, random);
+  }
   measureAll(tangle);
 }
 
-function exchangeUnlike(tangle: Tangle, random: Random): boolean {
+type Stretch = readonly [from: Um, to: Um];
+
+/** All of a short strip; of a longer one a stretch around something that overlaps. */
+function stretchToShake(tangle: Tangle, random: Random): Stretch {
+  const { movable, lengthUm, overlaps } = tangle;
+  const tangled: number[] = [];
+  for (let k = 0; k < movable; k++) if (overlaps[k]! > 0) tangled.push(k);
+  if (movable <= thingsShaken || tangled.length === 0) return [0, lengthUm];
+  const long = Math.ceil((lengthUm * thingsShaken) / movable);
+  const middle = Math.round(middleX(tangle, tangled[random.below(tangled.length)]!));
+  const from = Math.max(0, Math.min(middle - (long >> 1), lengthUm - long));
+  return [from, from + long];
+}
+
+function exchangeUnlike(tangle: Tangle, [from, to]: Stretch, random: Random): boolean {
   const { kinds, movable } = tangle;
-  for (let tries = 0; tries < triesMost; tries++) {
-    const i = random.below(movable);
-    const j = random.below(movable);
+  const near: number[] = [];
+  for (let k = 0; k < movable; k++) {
+    const x = middleX(tangle, k);
+    if (x >= from && x <= to) near.push(k);
+  }
+  for (let tries = 0; tries < triesMost && near.length > 0; tries++) {
+    const i = near[random.below(near.length)]!;
+    const j = near[random.below(near.length)]!;
     if (kinds[i] === kinds[j]) continue;
     exchange(tangle, i, j);
     return true;
@@ -31,9 +57,9 @@ function exchangeUnlike(tangle: Tangle, random: Random): boolean {
 }
 
 /** Exchanges two neighbouring sections of the strip: what has its middle in one moves past the other. */
-function exchangeSections(tangle: Tangle, random: Random): void {
-  const { lengthUm, movable } = tangle;
-  const [a, b, c] = [0, 1, 2].map(() => between(random, 0, lengthUm)).sort((p, q) => p - q) as [Um, Um, Um];
+function exchangeSections(tangle: Tangle, [from, to]: Stretch, random: Random): void {
+  const { movable } = tangle;
+  const [a, b, c] = [0, 1, 2].map(() => between(random, from, to)).sort((p, q) => p - q) as [Um, Um, Um];
   for (let k = 0; k < movable; k++) {
     const x = middleX(tangle, k);
     if (x >= a && x < b) moveBy(tangle, k, c - b, 0);

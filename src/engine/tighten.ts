@@ -123,22 +123,28 @@ function succeed(chain: Chain): void {
   const { tangle } = chain;
   copyPlaces(tangle, chain.best);
   chain.bestUm = reachOf(tangle);
-  if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare * chain.scale, chain.share * growth);
+  if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare, chain.share * growth);
   chain.shakes = 0;
   chain.isExploring = false;
 }
 
-/** Takes length away from the best lay. */
+/**
+ * Takes length away from the best lay, at one cut; of a long lay, where more can be taken, at several at once, which
+ * come apart side by side.
+ */
 function tighten(chain: Chain, random: Random): void {
   const { tangle, best, bestUm } = chain;
   const target = Math.max(chain.leastUm, Math.min(bestUm - 1, Math.floor(bestUm * (1 - chain.share))));
-  const cut = between(random, 0, bestUm);
+  const count = Math.ceil(chain.share / (mostShare * chain.scale) - 1e-9);
+  const cuts = Array.from({ length: Math.max(1, count) }, () => between(random, 0, bestUm));
   tangle.lengthUm = target;
   for (let i = 0; i < tangle.movable; i++) {
     const { shape } = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[best.choices[i]!]!;
     const x = best.xs[i]!;
-    const isBeyond = x + tangle.tables.trueBox[shape]!.minX > cut;
-    setNearAny(tangle, i, best.choices[i]!, isBeyond ? x - (bestUm - target) : x, best.ys[i]!);
+    const left = x + tangle.tables.trueBox[shape]!.minX;
+    const passed = cuts.filter((cut) => left > cut).length;
+    const by = Math.floor(((bestUm - target) * passed) / cuts.length);
+    setNearAny(tangle, i, best.choices[i]!, x - by, best.ys[i]!);
   }
   resetWeights(tangle);
   measureAll(tangle);
