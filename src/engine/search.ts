@@ -4,10 +4,10 @@
  * with more effort begins like one with less, and a run with the effort reached repeats its bytes.
  *
  * Batch 0 builds the plain orders; from each share of them a chain begins, which every batch goes on with. After a race
- * of some batches only the best of them go on; one that falls behind gives its place to a second line of the best. A
- * chain that finds nothing shorter for long is over, and a new one
- * begins from a random order. How many of these independent starts reach the best length tells how sure one may be of
- * it, and ends the search early.
+ * of some batches (of many things after the first) only the best of them go on; one that falls behind gives its place to
+ * a second line of the best. A chain that finds nothing shorter for long is over, and a new one begins from a random
+ * order. How many of these independent starts reach the best length tells how sure one may be of it, and ends the
+ * search early.
  */
 
 import { boundOf } from '../bounds/bounds.js';
