@@ -1,6 +1,7 @@
 /** `import`: begins a cut list from a drawing. */
 import { basename, dirname, join, relative } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
+import { counted } from '../report/words.js';
 import { decodeDrawing } from '../source/decode.js';
 import { exitCodes } from './exit-codes.js';
 import { checkFolder, readInput, writeFault } from './files.js';
@@ -35,8 +36,11 @@ export async function runImport(world: World, { drawing, out, units }: ImportSet
     return tellFaults(world, [writeFault(path, error, 'name another folder with --out')]);
   }
   const { pieces, questions } = begun.value;
-  const count = (n: number, word: string) => `${n} ${word}${n === 1 ? '' : 's'}`;
-  world.out(plainText(`${count(pieces, 'piece')} from ${drawing}; ${count(questions, 'question')} to answer\n`));
+  world.out(
+    plainText(
+      `${counted(pieces, 'piece', 'pieces')} from ${drawing}; ${counted(questions, 'question', 'questions')} to answer\n`,
+    ),
+  );
   world.out(plainText(`written: ${path}\n`));
   world.out('answer the lines with a question mark; check says what is missing, then look at the pieces with draw\n');
   return exitCodes.done;

@@ -1,6 +1,7 @@
 /** `print`: to paper, or to a file for another program. So far the pieces of a cut list, at true size. */
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
+import { counted } from '../report/words.js';
 import { exitCodes } from './exit-codes.js';
 import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
@@ -22,8 +23,8 @@ export async function runPrint(world: World, { file, out, sheet, sheetName, form
   const files = [{ path: join(folder, `${name}.${format}`), bytes }];
   const written = await writeFiles(world, { folder, layPath: null, files }, read.value, () => true);
   if (notices.length > 0) world.err(plainText(`${formatFaults(notices)}\n`));
-  const counted = `${pieces} ${pieces === 1 ? 'piece' : 'pieces'} at true size`;
-  world.out(plainText(`${counted}${sheets === null ? '' : `: ${sheets} sheets (${sheetName})`}\n`));
+  const what = `${counted(pieces, 'piece', 'pieces')} at true size`;
+  world.out(plainText(`${what}${sheets === null ? '' : `: ${sheets} sheets (${sheetName})`}\n`));
   for (const path of written.files) world.out(plainText(`written: ${path}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
   if (sheets !== null) world.out('print at 100 %, and measure a test square on the first sheet before you cut\n');

@@ -1,4 +1,5 @@
 /** Cut wording: `2`, `1 on fold`, `2 pairs`, `4 same way`, and sums of them with `+`. */
+import { copiesAsked } from '../pieces/cut-terms.js';
 import type { CutTerm } from '../pieces/types.js';
 import { limits } from './limits.js';
 
@@ -17,7 +18,7 @@ export function parseWording(text: string): { readonly terms: readonly CutTerm[]
     if (count < 1) return { problem: `"${text}" asks for no copy` };
     terms.push({ count, kind: kindOf(match[2]) });
   }
-  const copies = terms.reduce((sum, { count, kind }) => sum + (kind === 'pair' ? 2 * count : count), 0);
+  const copies = copiesAsked(terms);
   if (copies > limits.copies) return { problem: `"${text}" asks for ${copies} copies, at most ${limits.copies}` };
   return { terms };
 }

@@ -2,6 +2,7 @@
 
 import type { Place } from '../diagnostics/types.js';
 import { type DxfDrawing, type DxfPiece, readDxfFile } from '../drawings/dxf-file.js';
+import { edgeName } from '../pieces/edge-name.js';
 import { distance, foldTolerance, strayFromLine } from '../pieces/grain-frame.js';
 import type { Corner, DeclaredEdge, EdgeRun, MaterialCut } from '../pieces/types.js';
 import type { SourceNode } from '../source/types.js';
@@ -222,7 +223,7 @@ function onOutline(at: Point, corners: readonly Corner[], edges: readonly Declar
       const { foot, along } = footOn(at, from, to);
       const off = distance(at, foot);
       if (off < (best?.off ?? notchReach)) {
-        const name = `${corners[edge]!.label}-${corners[(edge + 1) % corners.length]!.label}`;
+        const name = edgeName({ corners }, edge);
         const alongUm = Math.round(before + along);
         best = { run: { name, edges: [edge], reversed: false }, alongUm, off };
       }

@@ -8,9 +8,9 @@
 
 import { counted } from '../report/words.js';
 import type { Sheet } from '../units/paper.js';
-import { FreeSpace } from './free-space.js';
+import { crossingsAt, FreeSpace } from './free-space.js';
 import { boxOf, lineOf } from './piece-drawing.js';
-import { ascent, type Box, descent, makeText, mmPerPt, shorten, widthMm, wrap } from './text.js';
+import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, shorten, widthMm, wrap } from './text.js';
 import type { Picture } from './true-piece.js';
 import type { Drawing, Item, ItemGroup, LineItem, Page, PagePoint, TextMeasure } from './types.js';
 
@@ -138,13 +138,9 @@ function showsSomething({ outline, items }: Picture, window: Box): boolean {
   return items.some((item) => itemIn(item, window).length > 0);
 }
 
+/** Even-odd rule. */
 function isInside(polygon: readonly PagePoint[], [x, y]: PagePoint): boolean {
-  let inside = false;
-  polygon.forEach(([ax, ay], i) => {
-    const [bx, by] = polygon[(i + 1) % polygon.length]!;
-    if (ay <= y !== by <= y && x < ax + ((bx - ax) * (y - ay)) / (by - ay)) inside = !inside;
-  });
-  return inside;
+  return crossingsAt(polygon, y).filter((crossing) => crossing <= x).length % 2 === 1;
 }
 
 /** What of an item can show in a window: of a line the stretches that touch it. */
@@ -294,11 +290,8 @@ function cornerWords(words: string, taken: readonly Item[], frame: Box, measure:
   const [wideMm, highMm] = [frame.right - frame.left, frame.bottom - frame.top];
   const space = new FreeSpace(frame, Math.max(0.5, Math.sqrt((wideMm * highMm) / cellsMost)));
   for (const item of taken) {
-    if (item.type === 'text') {
-      const [x, y] = item.at;
-      const wide = item.widthMm;
-      space.blockBox({ left: x - wide, right: x + wide, top: y - item.sizePt * mmPerPt, bottom: y + 1 });
-    } else space.blockPath(item.points, item.type === 'area' || item.closed, 1);
+    if (item.type === 'text') space.blockBox(boxOfText(item));
+    else space.blockPath(item.points, item.type === 'area' || item.closed, 1);
   }
   const text = shorten(measure, words, frame.right - frame.left - 4, wordsPt, false);
   const wide = widthMm(measure, text, wordsPt, false);

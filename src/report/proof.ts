@@ -2,10 +2,11 @@
 import type { CutList } from '../cutlist/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { allowancesFor, type Shaped, shapeAsDrawn } from '../pieces/cut-piece.js';
+import { copiesAsked } from '../pieces/cut-terms.js';
 import { edgeName } from '../pieces/edge-name.js';
 import { runPoints } from '../pieces/grain-frame.js';
 import { seamLengthOf } from '../pieces/marks.js';
-import type { CutTerm, DeclaredPiece } from '../pieces/types.js';
+import type { DeclaredPiece } from '../pieces/types.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Point } from '../units/types.js';
 import { piecesInWords } from './pieces-as-read.js';
@@ -66,13 +67,9 @@ function proofPiece(
     shape,
     cuts: piece.cut
       .filter(({ material }) => materials.includes(material))
-      .map(({ material, text, terms }) => ({ material, text, copies: copiesOf(terms) })),
+      .map(({ material, text, terms }) => ({ material, text, copies: copiesAsked(terms) })),
     size: piece.size,
     name: piece.id,
     words: piecesInWords(piece, materials, units),
   };
-}
-
-function copiesOf(terms: readonly CutTerm[]): number {
-  return terms.reduce((sum, { count, kind }) => sum + (kind === 'pair' ? 2 * count : count), 0);
 }

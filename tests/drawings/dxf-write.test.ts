@@ -1,6 +1,4 @@
 /** What is written comes back the same through our own reader, and through another library (dxf-parser). */
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import loaded, { type DxfParser } from 'dxf-parser';
 import { describe, expect, test } from 'vitest';
 import { beginCutList } from '../../src/cutlist/begin.js';
@@ -10,21 +8,13 @@ import { writeDxf } from '../../src/drawings/dxf-write.js';
 import { dxfPieceOf } from '../../src/marker/dxf-pieces.js';
 import { proofPieces } from '../../src/report/proof.js';
 import type { Point } from '../../src/units/types.js';
+import { cutListFiles, fixtureCutList } from '../support/fixtures.js';
 
 /** What is loaded is the class itself, not what its types say. */
 const Parser = loaded as unknown as typeof DxfParser;
 
-const folder = fileURLToPath(new URL('../../fixtures/', import.meta.url));
-const files = ['boatyard', 'garments'].flatMap((name) =>
-  readdirSync(`${folder}${name}`)
-    .filter((file) => file.endsWith('.yaml'))
-    .map((file) => `${name}/${file}`),
-);
-
 function piecesOf(file: string) {
-  const answer = readCutList(readFileSync(folder + file, 'utf8'), file);
-  if (!answer.ok) throw new Error('the fixture has no faults');
-  return proofPieces(answer.value);
+  return proofPieces(fixtureCutList(file));
 }
 
 /** The same ring, wherever it begins. */
@@ -34,7 +24,7 @@ function sameRing(a: readonly Point[], b: readonly Point[]): boolean {
   return start >= 0 && a.length === b.length && a.every(([x, y], i) => x === turned[i]![0] && y === turned[i]![1]);
 }
 
-describe.each(files)('%s', (file) => {
+describe.each(cutListFiles)('%s', (file) => {
   const pieces = piecesOf(file);
   const written = writeDxf('Boat Größe', pieces.map(dxfPieceOf));
 
@@ -72,7 +62,7 @@ describe.each(files)('%s', (file) => {
   });
 });
 
-test.each(files)('%s: a cut list begun from it gives the same pieces, folds and cuts', (file) => {
+test.each(cutListFiles)('%s: a cut list begun from it gives the same pieces, folds and cuts', (file) => {
   const pieces = piecesOf(file);
   const written = writeDxf('T', pieces.map(dxfPieceOf));
   const begun = beginCutList(written, 'p.dxf', 'p.dxf', 'cm');

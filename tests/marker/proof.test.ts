@@ -1,6 +1,4 @@
 /** Proof of entry: looked at as a drawing list, for every garment we have. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { readCutList } from '../../src/cutlist/read.js';
 import type { CutList } from '../../src/cutlist/types.js';
@@ -9,28 +7,16 @@ import { proofDrawing } from '../../src/marker/proof.js';
 import { toSvg } from '../../src/marker/svg.js';
 import { proofPieces } from '../../src/report/proof.js';
 import { collisionsOf, readXml, textBox, textsOf } from '../support/drawings.js';
+import { cutListFiles, fixtureCutList } from '../support/fixtures.js';
 
 let font: PageFont;
 beforeAll(async () => {
   font = await loadPageFont();
 });
 
-const folder = fileURLToPath(new URL('../../fixtures/', import.meta.url));
-const files = ['boatyard', 'garments'].flatMap((name) =>
-  readdirSync(`${folder}${name}`)
-    .filter((file) => file.endsWith('.yaml'))
-    .map((file) => `${name}/${file}`),
-);
-
-function read(file: string): CutList {
-  const answer = readCutList(readFileSync(folder + file, 'utf8'), file);
-  if (!answer.ok) throw new Error('the fixture has no faults');
-  return answer.value;
-}
-
 describe.each(['a4', 'letter'] as const)('on %s', (page) => {
-  test.each(files)('%s: all is on the page, no text lies on another or on a line', (file) => {
-    const cutList = read(file);
+  test.each(cutListFiles)('%s: all is on the page, no text lies on another or on a line', (file) => {
+    const cutList = fixtureCutList(file);
     const drawing = proofDrawing(proofPieces(cutList), {
       title: cutList.title,
       page,
@@ -48,7 +34,7 @@ describe.each(['a4', 'letter'] as const)('on %s', (page) => {
 });
 
 test('every corner is lettered and every edge has its length', () => {
-  const cutList = read('garments/oilskin-overall.yaml');
+  const cutList = fixtureCutList('garments/oilskin-overall.yaml');
   const drawing = proofDrawing(proofPieces(cutList), { title: 'x', page: 'a4', units: 'cm', measure: font });
   const groups = drawing.pages.flatMap((page) => page.groups);
   for (const { title, edges } of proofPieces(cutList)) {

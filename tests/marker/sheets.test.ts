@@ -1,8 +1,5 @@
 /** Pieces at true size on sheets. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { readCutList } from '../../src/cutlist/read.js';
 import { drawTruePieces } from '../../src/marker/draw-true-pieces.js';
 import { loadPageFont, type PageFont } from '../../src/marker/font.js';
 import { sheetsDrawing, sheetsFor } from '../../src/marker/sheets.js';
@@ -11,23 +8,15 @@ import type { Drawing, LineItem, Page, PagePoint } from '../../src/marker/types.
 import { proofPieces } from '../../src/report/proof.js';
 import { sheetSizesMm } from '../../src/units/paper.js';
 import { collisionsOf, itemsOf, readXml, textsOf } from '../support/drawings.js';
+import { cutListFiles, fixtureCutList } from '../support/fixtures.js';
 
 let font: PageFont;
 beforeAll(async () => {
   font = await loadPageFont();
 });
 
-const folder = fileURLToPath(new URL('../../fixtures/', import.meta.url));
-const files = ['boatyard', 'garments'].flatMap((name) =>
-  readdirSync(`${folder}${name}`)
-    .filter((file) => file.endsWith('.yaml'))
-    .map((file) => `${name}/${file}`),
-);
-
 function proofs(file: string) {
-  const answer = readCutList(readFileSync(folder + file, 'utf8'), file);
-  if (!answer.ok) throw new Error('the fixture has no faults');
-  return proofPieces(answer.value);
+  return proofPieces(fixtureCutList(file));
 }
 
 function sheets(pictures: readonly Picture[], widthMm = 210, heightMm: number | null = 297): Drawing {
@@ -64,7 +53,7 @@ test('1500 x 2100 mm on A4: 9 across, 8 along', () => {
   ]);
 });
 
-describe.each(files)('%s', (file) => {
+describe.each(cutListFiles)('%s', (file) => {
   const pieces = proofs(file);
 
   test('no text on a text or on a line, and the name of every piece stands on it', () => {

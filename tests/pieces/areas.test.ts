@@ -2,32 +2,16 @@
  * Areas and curve lengths of all our garments against other calculations: areas by the polygons of @flatten-js/core,
  * lengths of through-curves by the pyramid of linear interpolations (Barry and Goldman 1988), 4 000 chords to a span.
  */
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { Polygon } from '@flatten-js/core';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { readCutList } from '../../src/cutlist/read.js';
 import { areaUm2 } from '../../src/geometry/outline.js';
 import { cutPiecesFor } from '../../src/index.js';
 import { lengthOf } from '../../src/pieces/grain-frame.js';
+import { cutListFiles, fixtureCutList, fixtureText } from '../support/fixtures.js';
 
-const folder = fileURLToPath(new URL('../../fixtures/', import.meta.url));
-const files = ['boatyard', 'garments'].flatMap((name) =>
-  readdirSync(`${folder}${name}`)
-    .filter((file) => file.endsWith('.yaml'))
-    .map((file) => `${name}/${file}`),
-);
-
-function read(file: string) {
-  const text = readFileSync(folder + file, 'utf8');
-  const answer = readCutList(text, file);
-  if (!answer.ok) throw new Error('the fixture has no faults');
-  return { text, cutList: answer.value };
-}
-
-test.each(files)('%s: areas of all outlines', (file) => {
-  const { cutList } = read(file);
+test.each(cutListFiles)('%s: areas of all outlines', (file) => {
+  const cutList = fixtureCutList(file);
   const materials = new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)));
   for (const piece of [...materials].flatMap((material) => cutPiecesFor(cutList, material))) {
     const other = new Polygon(piece.outline.map(([x, y]): [number, number] => [x, y])).area();
@@ -42,8 +26,8 @@ interface TypedPiece {
   readonly curves?: Readonly<Record<string, { readonly through?: readonly Xy[] }>>;
 }
 
-const throughs = files.flatMap((file) => {
-  const { text, cutList } = read(file);
+const throughs = cutListFiles.flatMap((file) => {
+  const [text, cutList] = [fixtureText(file), fixtureCutList(file)];
   if (cutList.units !== 'cm') return [];
   const pieces = (parse(text) as { pieces: Record<string, TypedPiece> }).pieces;
   return Object.entries(pieces).flatMap(([name, { outline, curves }]) =>
