@@ -5,9 +5,9 @@
  *
  * Batch 0 builds the plain orders; from each share of them a chain begins, which every batch goes on with. After a race
  * of some batches (of many things after the first) only the best of them go on; one that falls behind gives its place to
- * a second line of the best. A chain that finds nothing shorter for long is over, and a new one begins from a random
- * order. How many of these independent starts reach the best length tells how sure one may be of it, and ends the
- * search early.
+ * a second line of the best, which of many things begins well shaken. A chain that finds nothing shorter for long is
+ * over, and another begins from a random order (of very many things from the best lay, well shaken). How many
+ * independent starts reach the best length tells how sure one may be of it, and ends the search early.
  */
 
 import { boundOf } from '../bounds/bounds.js';
@@ -18,7 +18,7 @@ import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { countThings } from './construct.js';
 import { decodeSolution, sumOfX } from './lay-code.js';
-import { plainShares, runTask, startChain, startFresh, startPlain, taskSteps } from './task.js';
+import { plainShares, runTask, startChain, startFresh, startPlain, startShaken, taskSteps } from './task.js';
 import type { Executor, Progress, SearchResult, Task, TaskResult } from './types.js';
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
@@ -27,6 +27,8 @@ const racing = plainShares;
 const raceBatches = 16;
 const raceBatchesOfMany = 1;
 const manyThings = 25;
+/** Of very many a random order does not catch up: what is over begins again from the best, well shaken. */
+const veryManyThings = 50;
 /** Chains from then on. */
 const lasting = 2;
 /** Effort of a task that does the work foreseen: about an eighth of a second on one core. */
@@ -61,6 +63,8 @@ interface Line {
   chain: Int32Array;
   lengthUm: Um;
   batch: number;
+  /** The next task is to shake it well before it goes on. */
+  toShake: boolean;
 }
 
 interface State {
@@ -69,6 +73,8 @@ interface State {
   batch: number;
   effort: number;
   best: Found | null;
+  /** The line that found the best, as it was then. */
+  bestLine: Line | null;
   /** Effort at which the best length last became clearly shorter. */
   shortenedAt: number;
   readonly starts: Start[];
@@ -107,6 +113,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     batch: 0,
     effort: 0,
     best: null,
+    bestLine: null,
     shortenedAt: 0,
     starts: [],
     lines: [],
@@ -146,9 +153,11 @@ function emptyResult(bound: Bound): SearchResult {
 
 async function runBatch(problem: Problem, settings: SearchSettings, state: State): Promise<void> {
   chooseLines(state);
-  const tasks = state.lines.map(({ chain }, slot): Task => {
+  const tasks = state.lines.map(({ chain, toShake }, slot): Task => {
     const number = state.batch * racing + slot;
-    if (chain.length > 0) return { number, seed: settings.seed, start: startChain(chain) };
+    if (chain.length > 0) {
+      return { number, seed: settings.seed, start: toShake ? startShaken(chain) : startChain(chain) };
+    }
     const isFirst = state.batch === 0;
     const start = isFirst ? startPlain(state.boundUm, slot) : startFresh(state.boundUm);
     return { number, seed: settings.seed, start };
@@ -176,16 +185,25 @@ function chooseLines(state: State): void {
   for (let slot = 0; slot < count; slot++) {
     const line = lines[slot];
     const quiet = line === undefined ? Number.POSITIVE_INFINITY : batch - line.batch;
-    if (quiet > patientBatches + state.things) {
+    const isOver = quiet > patientBatches + state.things;
+    if (isOver && (state.bestLine === null || state.things <= veryManyThings)) {
       const start: Start = { found: null, isOver: false };
       starts.push(start);
-      lines[slot] = { start, chain: new Int32Array(0), lengthUm: Number.POSITIVE_INFINITY, batch };
+      lines[slot] = { start, chain: new Int32Array(0), lengthUm: Number.POSITIVE_INFINITY, batch, toShake: false };
+    } else if (isOver) {
+      lines[slot] = shakenLine(state.bestLine!, batch);
     } else if (batch >= raceEnd && quiet > behindBatches) {
       const first = lines.reduce((a, b) => (b.lengthUm < a.lengthUm ? b : a));
-      if (line!.lengthUm > first.lengthUm * (1 + behindShare)) lines[slot] = { ...first, batch };
+      if (line!.lengthUm <= first.lengthUm * (1 + behindShare)) continue;
+      lines[slot] = state.things > manyThings ? shakenLine(first, batch) : { ...first, batch };
     }
   }
   for (const start of starts) start.isOver = !lines.some((line) => line.start === start);
+}
+
+/** Begins from the best lay of another line, well shaken; whatever comes of it is new. */
+function shakenLine({ start, chain }: Line, batch: number): Line {
+  return { start, chain, lengthUm: Number.POSITIVE_INFINITY, batch, toShake: true };
 }
 
 /** Results by task number; lost ones are done here. The first of two for the same task counts. */
@@ -203,6 +221,7 @@ async function resultsInOrder(
 
 function mergeResult(problem: Problem, state: State, line: Line, { best, chain }: TaskResult): void {
   line.chain = chain;
+  line.toShake = false;
   if (best.length === 0) return;
   const solution = decodeSolution(problem, best);
   const found: Found = { solution, sumX: sumOfX(solution) };
@@ -212,6 +231,7 @@ function mergeResult(problem: Problem, state: State, line: Line, { best, chain }
   if (solution.lengthUm >= line.lengthUm) return;
   line.lengthUm = solution.lengthUm;
   line.batch = state.batch;
+  if (state.bestLine === null || line.lengthUm < state.bestLine.lengthUm) state.bestLine = { ...line };
 }
 
 /** Length, then the sum of x; of equal ones the earlier task's counts. */

@@ -4,7 +4,8 @@
  *
  * Start: [plain, bound, share] builds its share of the plain orders; [fresh, bound] a random order; both change the best order by
  * small steps and keep one that is no longer (only what comes after the first change is built anew). From the lay
- * found, a chain begins (see tighten.ts); [chain, chain code] goes on with one.
+ * found, a chain begins (see tighten.ts); [chain, chain code] goes on with one, [shaken, chain code] with its best lay
+ * well shaken.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Problem } from '../problem/types.js';
@@ -17,7 +18,7 @@ import { changeOrder, copyOrder, plainOrders, randomOrder, type Sizes, sizesOf }
 import { createRandom, type Random } from './random.js';
 import { settle } from './settle.js';
 import { type Tables, tablesOf } from './tables.js';
-import { beginChain, workOn } from './tighten.js';
+import { beginChain, shakeWell, workOn } from './tighten.js';
 import type { Task, TaskResult } from './types.js';
 
 /** Steps of work a task may do; the build under way is always finished. */
@@ -30,6 +31,7 @@ export const plainShares = 4;
 const plain = 0;
 const fresh = 1;
 const goOn = 2;
+const shaken = 3;
 /** Looking up a depth is as much work as so many steps of a build. */
 const stepsOfDepth = 5;
 
@@ -51,11 +53,18 @@ export function startChain(code: Int32Array): Int32Array {
   return start;
 }
 
+/** A task that goes on with a chain from its best lay, well shaken. */
+export function startShaken(code: Int32Array): Int32Array {
+  const start = startChain(code);
+  start[0] = shaken;
+  return start;
+}
+
 /** Does the task. Every kind must have a choice. */
 export function runTask(problem: Problem, task: Task): TaskResult {
   const tables = tablesOf(problem);
   const random = createRandom(task.seed, task.number);
-  if (task.start[0] === goOn) return goOnWith(tables, task, random);
+  if (task.start[0] === goOn || task.start[0] === shaken) return goOnWith(tables, task, random);
   const ground = makeGround(tables, countThings(problem));
   const best = firstLay(ground, task.start, random);
   const nothing = new Int32Array(0);
@@ -73,6 +82,7 @@ export function runTask(problem: Problem, task: Task): TaskResult {
 
 function goOnWith(tables: Tables, task: Task, random: Random): TaskResult {
   const chain = decodeChain(tables, task.start.subarray(1));
+  if (task.start[0] === shaken) shakeWell(chain, random);
   const { tangle, bestUm, best } = chain;
   workOn(chain, taskSteps / stepsOfDepth, random);
   const isShorter = chain.bestUm < bestUm;

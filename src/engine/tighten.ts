@@ -69,6 +69,9 @@ const shakesBefore = 1;
 const shakesExploring = 16;
 /** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
 const acceptedOfTen = 3;
+/** A chain that begins anew from a lay shaken well: how much longer it may be, and how many shakes at once. */
+const shakenShare = 0.015;
+const shakesAtOnce = 4;
 /** Rounds without a smaller total before untangling is given up. */
 const patientRounds = 200;
 /** How the weights of pairs rise and fall in a round. (Slow rises do much worse; see docs/engine.md.) */
@@ -117,6 +120,26 @@ export function workOn(chain: Chain, stepsMost: number, random: Random): void {
     }
   }
   if (tangle.pairs === 0 && tangle.lengthUm < chain.bestUm) succeed(chain);
+}
+
+/**
+ * Shakes the best lay of a chain several times at once, on a little more length; from what comes apart of it the chain
+ * goes on, and from the best lay itself when nothing does.
+ */
+export function shakeWell(chain: Chain, random: Random): void {
+  const { tangle, best } = chain;
+  chain.bestUm = Math.ceil(chain.bestUm * (1 + shakenShare * chain.scale));
+  tangle.lengthUm = chain.bestUm - 1;
+  for (let i = 0; i < tangle.movable; i++) setNearAny(tangle, i, best.choices[i]!, best.xs[i]!, best.ys[i]!);
+  measureAll(tangle);
+  for (let k = 0; k < shakesAtOnce; k++) shake(tangle, random);
+  resetWeights(tangle);
+  beginRounds(chain);
+  chain.share = firstShare * chain.scale;
+  chain.shakes = 0;
+  chain.isExploring = false;
+  chain.leastTotal = Number.POSITIVE_INFINITY;
+  chain.baseTotal = Number.POSITIVE_INFINITY;
 }
 
 function succeed(chain: Chain): void {
