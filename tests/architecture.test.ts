@@ -24,7 +24,7 @@ const rooms: Readonly<Record<string, readonly string[]>> = {
   bounds: ['units', 'diagnostics', 'geometry', 'problem'],
   engine: ['units', 'diagnostics', 'geometry', 'problem', 'bounds'],
   pool: ['diagnostics', 'engine', 'problem'],
-  planning: ['units', 'diagnostics', 'pieces', 'cloth', 'lay', 'problem', 'bounds', 'engine'],
+  planning: ['units', 'diagnostics', 'geometry', 'pieces', 'cloth', 'lay', 'problem', 'bounds', 'engine'],
   checker: ['units', 'diagnostics', 'pieces', 'cloth', 'lay'],
   report: [
     'units',

@@ -3,7 +3,8 @@
  * planning does it. Here each has the whole effort to itself.
  */
 import { checkLayAgainst } from '../checker/check-lay.js';
-import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
+import { fixedFolding } from '../cloth/folding.js';
+import type { DeclaredCloth } from '../cloth/types.js';
 import { readCutList } from '../cutlist/read.js';
 import type { CutList } from '../cutlist/types.js';
 import { assert } from '../diagnostics/assert.js';
@@ -12,13 +13,15 @@ import type { SearchResult } from '../engine/types.js';
 import { cutPiecesFor } from '../index.js';
 import type { CutPiece } from '../pieces/types.js';
 import { makeLay } from '../planning/plan-material.js';
-import { methodsOf } from '../planning/too-wide.js';
+import { methodsOf } from '../planning/ways.js';
 import { type Posed, poseProblem } from '../problem/build.js';
 import type { Solution } from '../problem/types.js';
 import { timesWord } from './settings.js';
 import type { Judged, Subject } from './types.js';
 
 const centimetreUm = 10_000;
+/** Lay methods that are measured: each is one problem, and the others are built of the like. */
+const measured = ['open', 'lengthwise fold'] as const;
 
 export interface GarmentSubjects {
   readonly subjects: readonly Subject[];
@@ -31,7 +34,6 @@ interface Case {
   readonly material: string;
   readonly pieces: readonly CutPiece[];
   readonly cloth: DeclaredCloth;
-  readonly method: LayMethod;
   readonly posed: Posed;
 }
 
@@ -48,15 +50,15 @@ export function poseGarment(label: string, text: string, times: number): Result<
   for (const material of new Set(cutList.pieces.flatMap(({ cut }) => cut.map((entry) => entry.material)))) {
     const pieces = cutPiecesFor(cutList, material).map((piece) => multiplyPiece(piece, times));
     for (const cloth of cutList.cloths.filter(({ materials }) => materials.includes(material))) {
-      for (const method of methodsOf(cloth)) {
+      for (const method of measured.filter((each) => methodsOf(cloth).includes(each))) {
         const name = [label, material, cloth.cloth.name, method].join(' / ') + timesWord(times);
-        const answer = poseProblem(method, cloth.cloth, pieces, 1);
+        const answer = poseProblem(fixedFolding(method, cloth.cloth)!, cloth.cloth, { pieces, garments: 1 });
         if (!answer.legal) {
           skipped.push({ name, why: answer.why });
         } else if (answer.tooWide.length > 0) {
           skipped.push({ name, why: `too wide: ${answer.tooWide.map(({ piece }) => piece.id).join(', ')}` });
         } else {
-          subjects.push(subjectOf(name, { cutList, material, pieces, cloth, method, posed: answer.posed }));
+          subjects.push(subjectOf(name, { cutList, material, pieces, cloth, posed: answer.posed }));
         }
       }
     }
@@ -85,7 +87,7 @@ function judgeGarment(own: Case, solution: Solution, result: SearchResult, seed:
   const { bound, status, effort } = result;
   assert(status !== 'does not fit', 'what does not fit has no solution');
   const words = { title: cutList.title, cutListSha256: cutList.sha256, material, pieces };
-  const lay = makeLay(words, own, { solution, bound, status }, { seed, effort });
+  const lay = makeLay(words, own.cloth.cloth, [{ posed: own.posed, solution }], { bound, status }, { seed, effort });
   const expected = { cutListSha256: cutList.sha256, pieces, cloth: own.cloth.cloth, garments: 1 };
   const pieceOf = new Map(lay.placements.flatMap(({ piece, copies }) => copies.map((n) => [n, piece] as const)));
   return {

@@ -71,7 +71,11 @@ interface Chords {
  * Kinds without any choice are left out: there is no legal lay then, and the caller says so.
  */
 export function boundOf(problem: Problem): Bound {
-  const bound = chordBound(problem);
+  return sharpenBound(problem, chordBound(problem));
+}
+
+/** What trying all arrangements of a few copies adds to a bound that is known; it takes up to a third of a second. */
+export function sharpenBound(problem: Problem, bound: Bound): Bound {
   return exactBound(problem, bound.um, proofSteps) ?? bound;
 }
 
@@ -79,7 +83,7 @@ export function boundOf(problem: Problem): Bound {
 export function chordBound(problem: Problem): Bound {
   const chords = gatherChords(problem);
   if (chords.kinds.length === 0) return { um: 0, why: 'nothing to lay' };
-  let best = greater(longestPiece(problem), area(chords));
+  let best = greater(longestPiece(problem, false), area(chords));
   const weights = zoneWeights(problem);
   for (const rule of rulesFor(chords)) {
     const integrals = integralsOf(chords, rule);
@@ -123,18 +127,23 @@ function profileFor({ profiles, profileOfShape }: Chords, { shape }: Choice): Pr
 
 /** No lay is shorter: every piece needs a place by some choice, on its lattice. */
 export function leastLengthOf(problem: Problem): Um {
-  return longestPiece(problem).um;
+  return longestPiece(problem, true).um;
 }
 
-function longestPiece({ kinds, shapes }: Problem): Bound {
+/**
+ * @param fromStart counted from x = 0, as a search does that may not go below it: on a repeat a piece cannot begin there
+ *   at will. Where a lay begins is no part of its length.
+ */
+function longestPiece({ kinds, shapes }: Problem, fromStart: boolean): Bound {
   let um = 0;
   let name = '';
   for (const kind of kinds) {
     if (kind.count === 0) continue;
     const least = Math.min(
       ...kind.choices.map((choice) => {
-        const { minX, maxX } = boundsOf(shapes[choice.shape]!.outline);
-        return firstEnd(choice, minX, maxX);
+        const shape = shapes[choice.shape]!;
+        const { minX, maxX } = boundsOf(shape.outline);
+        return fromStart ? firstEnd(choice, shape, minX, maxX) : maxX - minX;
       }),
     );
     // A piece without any place is told elsewhere.

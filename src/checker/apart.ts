@@ -2,7 +2,8 @@
  * Every two copies keep off each other: no overlap, and at least the gap of the cloth between them. Copies are taken
  * in order of their left ends, so that only those whose boxes come near each other are compared.
  */
-import type { Um } from '../units/types.js';
+import type { Cloth } from '../cloth/types.js';
+import type { Point, Um } from '../units/types.js';
 import { boxOf } from './exact.js';
 import { areNearer, deepestInside, distanceApart, insidesOverlap, type Shape } from './overlap.js';
 import type { Part } from './parts.js';
@@ -15,14 +16,18 @@ const badPairsMax = 100;
 type Laid = Shape & Pick<Part, 'copy' | 'name'>;
 
 /** Every two parts keep the gap between them. */
-export function checkApart(parts: readonly Part[], gapUm: Um): Refusal[] {
-  const laid = parts.map(({ copy, name }): Laid => ({ copy, name, outline: copy.outline, box: boxOf(copy.outline) }));
+export function checkApart(
+  parts: readonly Part[],
+  { gap: gapUm, width: widthUm }: Pick<Cloth, 'gap' | 'width'>,
+): Refusal[] {
+  const laid = parts.flatMap((part) => placesOf(part, widthUm));
   laid.sort((one, other) => one.box.left - other.box.left || one.copy.n - other.copy.n);
   const refusals: Refusal[] = [];
   let open: Laid[] = [];
   for (const one of laid) {
     open = open.filter((other) => other.box.right + gapUm > one.box.left);
     for (const other of open) {
+      if (other.copy === one.copy) continue;
       if (other.box.high + gapUm <= one.box.low || one.box.high + gapUm <= other.box.low) continue;
       const refusal = other.copy.n < one.copy.n ? checkPair(other, one, gapUm) : checkPair(one, other, gapUm);
       if (refusal !== null) refusals.push(refusal);
@@ -31,6 +36,15 @@ export function checkApart(parts: readonly Part[], gapUm: Um): Refusal[] {
     open.push(one);
   }
   return refusals;
+}
+
+/** On a tube once more by one round to either side, so that copies that meet round it are seen. */
+function placesOf({ copy, name, stretch }: Part, widthUm: Um): Laid[] {
+  const rounds = stretch.method === 'tube' ? [-widthUm, 0, widthUm] : [0];
+  return rounds.map((by): Laid => {
+    const outline = by === 0 ? copy.outline : copy.outline.map(([x, y]): Point => [x, y + by]);
+    return { copy, name, outline, box: boxOf(outline) };
+  });
 }
 
 function checkPair(a: Laid, b: Laid, gapUm: Um): Refusal | null {

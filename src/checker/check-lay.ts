@@ -9,6 +9,7 @@ import type { Lay } from '../lay/types.js';
 import { checkAgainst, type Expected } from './against.js';
 import { checkApart } from './apart.js';
 import { checkCounts, checkGarments } from './counts.js';
+import { checkFlaws } from './flaws.js';
 import { checkLimits, checkStretches } from './limits.js';
 import { checkClaim, checkPieceOutline } from './outlines.js';
 import { takeApart } from './parts.js';
@@ -42,7 +43,8 @@ function judge(lay: Lay, garmentsWanted: number | null): Refusal[] {
   const broken = lay.pieces.flatMap(checkPieceOutline);
   const claims = parts.flatMap(checkClaim);
   // Whether outlines overlap can be said only of simple rings.
-  const overlaps = broken.length + claims.length === 0 ? checkApart(parts, cloth.gap) : [];
+  const isSound = broken.length + claims.length === 0;
+  const overlaps = isSound ? [...checkApart(parts, cloth), ...checkFlaws(parts, cloth)] : [];
   return [
     ...broken,
     ...claims,

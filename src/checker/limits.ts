@@ -2,6 +2,7 @@
 import type { Cloth } from '../cloth/types.js';
 import type { Stretch } from '../lay/types.js';
 import { boxOf } from './exact.js';
+import { depthsWrong } from './layers.js';
 import type { Part } from './parts.js';
 import type { Refusal } from './types.js';
 import { mm, refuse } from './words.js';
@@ -15,8 +16,11 @@ export function checkLimits(parts: readonly Part[], cloth: Cloth): Refusal[] {
     const over = (um: number, code: string, where: string) => {
       if (um > 0) refusals.push(refuse(code, `${name} reaches ${mm(um)} ${where}`));
     };
-    over(cloth.usable[0] - box.low, 'off-usable-width', 'over the left edge of the usable width');
-    over(box.high - cloth.usable[1], 'off-usable-width', 'over the right edge of the usable width');
+    // A tube has no edge; its copies lie round it.
+    if (stretch.method !== 'tube') {
+      over(cloth.usable[0] - box.low, 'off-usable-width', 'over the left edge of the usable width');
+      over(box.high - cloth.usable[1], 'off-usable-width', 'over the right edge of the usable width');
+    } else over(box.high - box.low - cloth.width, 'off-usable-width', 'farther than once round the tube');
     over(cloth.ends[0] - box.left, 'off-cut-end', 'into the end that is kept clear at the cut end');
     over(box.right - lastX, 'off-far-end', 'beyond the length at hand less the end that is kept clear');
     over(stretch.from - box.left, 'off-stretch', `out of stretch ${stretch.id} towards the cut end`);
@@ -28,18 +32,14 @@ export function checkLimits(parts: readonly Part[], cloth: Cloth): Refusal[] {
 /** Stretches that have a length, do not overlap, and are opened or folded in a way that is known. */
 export function checkStretches(stretches: readonly Stretch[], cloth: Cloth): Refusal[] {
   const refusals: Refusal[] = [];
-  for (const { id, from, to, method, folds } of stretches) {
+  for (const stretch of stretches) {
+    const { id, from, to, method, folds } = stretch;
     if (to <= from) refusals.push(refuse('stretch-empty', `stretch ${id} ends ${mm(from - to)} before it begins`));
-    if (method !== 'open' && method !== 'lengthwise fold') {
-      refusals.push(refuse('method-unknown', `stretch ${id} is laid by "${method}", which is not supported yet`));
-      continue;
-    }
-    const depth = method === 'open' ? 0 : cloth.width / 2;
-    if (folds[0] !== depth || folds[1] !== 0) {
-      const wanted = `${mm(depth)} and 0 mm belong to "${method}" on a width of ${mm(cloth.width)}`;
-      refusals.push(
-        refuse('fold-depth', `stretch ${id} has folds ${mm(folds[0])} and ${mm(folds[1])} deep; ${wanted}`),
-      );
+    const wrong = depthsWrong(stretch, cloth);
+    if (wrong !== null) {
+      const depths = `folds ${mm(folds[0])} and ${mm(folds[1])} deep`;
+      const what = `stretch ${id} has ${depths}; "${method}" on a width of ${mm(cloth.width)} cannot have such ${wrong}`;
+      refusals.push(refuse('fold-depth', what));
     }
   }
   const inOrder = [...stretches].sort((one, other) => one.from - other.from || one.id - other.id);

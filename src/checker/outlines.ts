@@ -84,7 +84,7 @@ interface Edge {
 }
 
 /** A point in which two edges meet that should not, or null. Edges in order of their left end, compared while they last. */
-function findMeeting(outline: Outline): Point | null {
+export function findMeeting(outline: Outline): Point | null {
   const last = outline.length - 1;
   const edges = outline.map((a, index): Edge => {
     const b = outline[index === last ? 0 : index + 1]!;

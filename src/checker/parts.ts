@@ -110,6 +110,9 @@ function checkNumbers(lay: Lay): Refusal[] {
       );
   };
   look('the cloth', [cloth.width, ...cloth.usable, cloth.length ?? 0, ...cloth.ends, cloth.gap, cloth.soldBy]);
+  cloth.flaws.forEach((flaw, i) => {
+    look(`flaw ${i + 1} of the cloth`, flaw.flat());
+  });
   for (const { id, outline } of lay.pieces) look(`piece "${id}"`, outline.flat());
   for (const { id, from, to } of lay.stretches) look(`stretch ${id}`, [from, to]);
   for (const { n, at, outline } of lay.copies) look(`copy ${n}`, [...at, ...outline.flat()]);

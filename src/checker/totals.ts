@@ -4,6 +4,7 @@
  */
 import type { Cloth } from '../cloth/types.js';
 import type { Lay, Totals } from '../lay/types.js';
+import type { Um } from '../units/types.js';
 import { boxOf, doubleArea } from './exact.js';
 import type { Part } from './parts.js';
 import type { Refusal } from './types.js';
@@ -21,7 +22,7 @@ export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
     refusals.push(
       refuse('total-length', `the length used is given as ${mm(totals.lengthUsed)}; the copies use ${mm(used)}`),
     );
-  refusals.push(...checkBuy(totals, cloth, used));
+  refusals.push(...checkBuy(totals, cloth, first, last));
   const needed = last + cloth.ends[1];
   if (needed > totals.buy) {
     const over = `${mm(needed - totals.buy)} more than is bought`;
@@ -40,15 +41,20 @@ export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
 }
 
 /**
- * The additions are the ends, then rounding up to the selling step unless the cloth is at hand; an addition of nothing
- * is left out.
+ * The additions are what lies clear before the first piece, the ends, what washing takes, then rounding up to the selling
+ * step unless the cloth is at hand; an addition of nothing is left out.
  */
-function checkBuy({ buy, buyParts }: Totals, { ends, soldBy, length }: Cloth, used: number): Refusal[] {
+function checkBuy({ buy, buyParts }: Totals, cloth: Cloth, first: Um, last: Um): Refusal[] {
+  const { ends, soldBy, length, shrinkagePpm } = cloth;
   const refusals: Refusal[] = [];
-  const bare = used + ends[0] + ends[1];
+  const before = Math.max(0, first - ends[0]);
+  const washed = last - first + before + ends[0] + ends[1];
+  const bare = leastThatLeaves(washed, shrinkagePpm?.along ?? 0);
   const rounded = length === null ? Math.ceil(bare / soldBy) * soldBy : bare;
   const wanted = [
+    { why: 'before the first piece', um: before },
     { why: 'ends', um: ends[0] + ends[1] },
+    { why: 'shrinkage', um: bare - washed },
     { why: 'rounding up', um: rounded - bare },
   ].filter(({ um }) => um > 0);
   const word = (list: Totals['buyParts']) => list.map(({ why, um }) => `${why} ${mm(um)}`).join(', ') || 'none';
@@ -59,6 +65,14 @@ function checkBuy({ buy, buyParts }: Totals, { ends, soldBy, length }: Cloth, us
   if (buy !== rounded)
     refusals.push(refuse('total-buy', `the length to buy is given as ${mm(buy)}; it should be ${mm(rounded)}`));
   return refusals;
+}
+
+/** Of which, less so many parts in a million, as much is left: found by trying, not by dividing. */
+function leastThatLeaves(washed: Um, lostPpm: number): Um {
+  const isEnough = (um: number) => BigInt(um) * BigInt(1_000_000 - lostPpm) >= BigInt(washed) * 1_000_000n;
+  let um = Math.floor((washed * 1_000_000) / (1_000_000 - lostPpm)) - 2;
+  while (!isEnough(um)) um += 1;
+  return um;
 }
 
 function checkAreas({ areaUm2, utilisationPpm }: Totals, parts: readonly Part[], clothUm2: bigint): Refusal[] {

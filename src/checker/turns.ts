@@ -41,7 +41,7 @@ export function checkNap(parts: readonly Part[], cloth: Cloth): Refusal[] {
 
 /** `turn: yes` or `turn: no` of the piece goes before the nap of the cloth. */
 function mayTurn({ piece }: Part, cloth: Cloth): boolean {
-  return piece.turn ?? cloth.nap === 'none';
+  return piece.turn ?? (cloth.nap === 'none' || cloth.grain === 'free');
 }
 
 function isHalfTurned({ copy }: Part): boolean {

@@ -137,7 +137,10 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
     .option('--width <length>', 'width of the cloth, instead of the one in the file (cm, or with its unit)')
     .option('--length <length>', 'length at hand, instead of the one in the file (cm, or with its unit)')
     .option('--nap <nap>', 'one-way, each-garment or none, instead of the one in the file')
-    .option('--method <method>', 'open, "lengthwise fold" or best, instead of the one in the file')
+    .option(
+      '--method <method>',
+      'how the cloth lies: open, lengthwise-fold, partial-fold, double-fold, tube, crosswise-fold, crosswise-cut-and-turned, combination or best',
+    )
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
     .option('--seed <number>', 'a whole number; another seed, another search (1)')

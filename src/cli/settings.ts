@@ -1,5 +1,5 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
-import { type LayMethod, layMethods } from '../cloth/types.js';
+import { type LayName, layNames } from '../cloth/types.js';
 import type { PlanOptions, PrintFormat } from '../index.js';
 import { parseLength } from '../units/length.js';
 import { type Sheet, sheetNames, sheetSizesMm } from '../units/paper.js';
@@ -199,15 +199,14 @@ function readerOf(problems: string[]) {
   };
 }
 
-const methodsNow: readonly (LayMethod | 'best')[] = ['open', 'lengthwise fold', 'best'];
+const methods: readonly (LayName | 'best')[] = [...layNames, 'best'];
 
 /** `lengthwise-fold` is taken for `lengthwise fold`, so that it needs no quotes. */
-function checkMethod(text: string | undefined, problems: string[]): LayMethod | 'best' | null {
+function checkMethod(text: string | undefined, problems: string[]): LayName | 'best' | null {
   if (text === undefined) return null;
   const name = text.replaceAll('-', ' ');
-  const chosen = methodsNow.find((method) => method === name);
+  const chosen = methods.find((method) => method === name);
   if (chosen !== undefined) return chosen;
-  const later = layMethods.some((method) => method === name) ? ' (a lay method that is not supported yet)' : '';
-  problems.push(wrongValue('--method', text, `${methodsNow.join(' or ')}${later}`));
+  problems.push(wrongValue('--method', text, methods.join(' or ')));
   return null;
 }

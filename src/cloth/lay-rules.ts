@@ -3,11 +3,20 @@
  * turned. The table is docs/cut-list.md, "Which copies where"; wording and cloth decide, nothing is guessed.
  */
 import type { CutPiece } from '../pieces/types.js';
-import type { Um } from '../units/types.js';
+import type { LayZone } from './folding.js';
 import type { Cloth, LayMethod } from './types.js';
 
-/** What one placement of a piece gives: one copy, two mirrored copies, or one copy across the fold. */
+/**
+ * What one placement of a piece gives: one copy on a single layer, two mirrored copies on a doubled one, or the one
+ * copy of a piece cut on the fold: across a fold, or unfolded on a single layer.
+ */
 export type PlacementForm = 'single' | 'pair' | 'on fold';
+
+/** How an outline is laid down: as drawn or mirrored, then turned counter-clockwise. */
+export interface LaidWay {
+  readonly mirror: boolean;
+  readonly turned: 0 | 90 | 180 | 270;
+}
 
 /** `count` placements of one piece, all under the same rule. */
 export interface PlacementRule {
@@ -15,94 +24,134 @@ export interface PlacementRule {
   readonly count: number;
   /** Which kind of copy the leading outline makes; on doubled cloth its partner makes the other. */
   readonly is: 'asDrawn' | 'mirrored';
-  /** Outlines that may be laid down: as drawn (false) or mirrored (true). */
-  readonly mirrors: readonly boolean[];
-  readonly turns: readonly (0 | 180)[];
+  readonly ways: readonly LaidWay[];
 }
 
 export type RuleAnswer =
   | { readonly legal: true; readonly rules: readonly PlacementRule[] }
   | { readonly legal: false; readonly why: string };
 
+/** What the rules for one piece depend on besides the piece. */
+export interface RuleFrame {
+  readonly method: LayMethod;
+  readonly zones: readonly LayZone[];
+  readonly cloth: Pick<Cloth, 'nap' | 'faces' | 'grain'>;
+  readonly garments: number;
+  /** So many of its pairs lie as two placements each on the single layer, where the lay has one. */
+  readonly singlePairs: number;
+}
+
 /**
  * The rules for one piece.
- * @param ownMirrorImage whether its left and right copies are alike
- * @returns placements whose counts together meet the piece's demand for `garments`, or why the method cannot serve
+ * @param alike whether its left and right copies cannot be told apart
+ * @returns placements whose counts together meet the piece's demand, or why the method cannot serve and what can
  */
-export function layRules(
-  method: LayMethod,
-  cloth: Cloth,
-  piece: CutPiece,
-  ownMirrorImage: boolean,
-  garments: number,
-): RuleAnswer {
-  const turns = turnsOf(cloth, piece);
+export function layRules(piece: CutPiece, alike: boolean, frame: RuleFrame): RuleAnswer {
+  const { cloth, zones, garments } = frame;
   const asDrawn = piece.demand.asDrawn * garments;
   const mirrored = piece.demand.mirrored * garments;
-  if (method === 'open') return { legal: true, rules: openRules(cloth, asDrawn, mirrored, turns, ownMirrorImage) };
-  if (method !== 'lengthwise fold') return { legal: false, why: `${method} is not supported yet` };
-  if (piece.onFold) return doubledOnFold(piece, asDrawn, turns);
+  if (asDrawn + mirrored === 0) return { legal: true, rules: [] };
+  const hasSingle = zones.some(({ layers }) => layers === 1);
+  if (piece.onFold) return onFoldRules(piece, asDrawn, hasSingle, frame);
+  if (zones.every(({ layers }) => layers === 1)) {
+    return { legal: true, rules: singleRules(cloth, piece, asDrawn, mirrored, alike) };
+  }
+  // On cloth with two right sides a copy may be turned over after cutting, so any two make a pair.
+  const anyTwo = alike || cloth.faces === 'both';
   const total = asDrawn + mirrored;
-  const alike = ownMirrorImage || cloth.faces === 'both';
-  if (alike ? total % 2 === 1 : asDrawn !== mirrored) return { legal: false, why: whyNotPairs(piece, alike, total) };
-  const mirrors = ownMirrorImage ? [false] : [false, true];
-  const pairs = alike ? total / 2 : asDrawn;
-  return { legal: true, rules: pairs === 0 ? [] : [{ form: 'pair', count: pairs, is: 'asDrawn', mirrors, turns }] };
+  const pairsMost = anyTwo ? Math.floor(total / 2) : Math.min(asDrawn, mirrored);
+  if (!hasSingle && 2 * pairsMost < total) return { legal: false, why: whyNotPairs(piece, anyTwo, total) };
+  const why = whyNotCrosswise(piece, frame);
+  if (why !== null) return { legal: false, why };
+  const pairs = hasSingle ? Math.max(0, pairsMost - frame.singlePairs) : pairsMost;
+  const left = anyTwo ? takeAny(asDrawn, mirrored, 2 * pairs) : [asDrawn - pairs, mirrored - pairs];
+  const ways = waysOf(cloth, piece, alike ? [false] : [false, true]);
+  const rules: PlacementRule[] = pairs === 0 ? [] : [{ form: 'pair', count: pairs, is: 'asDrawn', ways }];
+  return { legal: true, rules: [...rules, ...singleRules(cloth, piece, left[0]!, left[1]!, alike)] };
 }
 
-/** A piece's own `turn` goes before the cloth's nap. */
-function turnsOf(cloth: Cloth, piece: CutPiece): readonly (0 | 180)[] {
-  return (piece.turn ?? cloth.nap === 'none') ? [0, 180] : [0];
+/** What is left of the two kinds of copies when so many were taken as pairs, evenly as long as there are both. */
+function takeAny(asDrawn: number, mirrored: number, taken: number): [number, number] {
+  const mirroredTaken = Math.min(mirrored, Math.max(taken - asDrawn, Math.floor(taken / 2)));
+  return [asDrawn - (taken - mirroredTaken), mirrored - mirroredTaken];
 }
 
-function openRules(
-  cloth: Cloth,
+/** Whether a piece may be turned end for end: its own `turn` goes before the cloth's nap. */
+export function mayTurn({ nap, grain }: Pick<Cloth, 'nap' | 'grain'>, { turn }: Pick<CutPiece, 'turn'>): boolean {
+  return turn ?? (nap === 'none' || grain === 'free');
+}
+
+/**
+ * Half turns where nap and piece allow them; quarter turns for pieces that may lie on the cross grain and on cloth
+ * without grain: a mirrored outline is then turned the other way round, so that its nap runs like that of the others.
+ */
+function waysOf(cloth: RuleFrame['cloth'], piece: CutPiece, mirrors: readonly boolean[]): LaidWay[] {
+  const turns = mayTurn(cloth, piece);
+  const crosses = piece.cross || cloth.grain === 'free';
+  return mirrors.flatMap((mirror): LaidWay[] => [
+    { mirror, turned: 0 },
+    ...(turns ? [{ mirror, turned: 180 } as const] : []),
+    ...(crosses ? [{ mirror, turned: mirror ? 270 : 90 } as const] : []),
+    ...(crosses && turns ? [{ mirror, turned: mirror ? 90 : 270 } as const] : []),
+  ]);
+}
+
+function singleRules(
+  cloth: RuleFrame['cloth'],
+  piece: CutPiece,
   asDrawn: number,
   mirrored: number,
-  turns: readonly (0 | 180)[],
-  ownMirrorImage: boolean,
+  alike: boolean,
 ): PlacementRule[] {
   // On cloth with two right sides a copy may be cut as the other outline and turned over afterwards.
-  const free = cloth.faces === 'both' && !ownMirrorImage;
+  const free = cloth.faces === 'both' && !alike;
+  const ways = (mirror: boolean) => waysOf(cloth, piece, free ? [mirror, !mirror] : [mirror]);
   const rules: PlacementRule[] = [
-    { form: 'single', count: asDrawn, is: 'asDrawn', mirrors: free ? [false, true] : [false], turns },
-    { form: 'single', count: mirrored, is: 'mirrored', mirrors: free ? [true, false] : [true], turns },
+    { form: 'single', count: asDrawn, is: 'asDrawn', ways: ways(false) },
+    { form: 'single', count: mirrored, is: 'mirrored', ways: ways(true) },
   ];
   return rules.filter(({ count }) => count > 0);
 }
 
-function doubledOnFold(piece: CutPiece, count: number, turns: readonly (0 | 180)[]): RuleAnswer {
-  if (!isFoldAlongGrain(piece)) {
-    return {
-      legal: false,
-      why: `the fold edge of ${piece.id} is square to the grain, so it cannot lie on a lengthwise fold`,
-    };
+/** A piece cut on the fold lies across a fold along its fold edge, or unfolded where the cloth is single. */
+function onFoldRules(piece: CutPiece, count: number, hasSingle: boolean, { method, cloth }: RuleFrame): RuleAnswer {
+  const why = whyNotOnFold(piece, method);
+  if (why !== null && !hasSingle) return { legal: false, why };
+  return { legal: true, rules: [{ form: 'on fold', count, is: 'asDrawn', ways: waysOf(cloth, piece, [false]) }] };
+}
+
+function whyNotOnFold(piece: CutPiece, method: LayMethod): string | null {
+  const along = isFoldAlongGrain(piece);
+  if (method === 'crosswise cut and turned') {
+    return `${piece.id} is cut on the fold, and cloth cut across has no fold left; lay it open or on a fold`;
   }
-  return { legal: true, rules: [{ form: 'on fold', count, is: 'asDrawn', mirrors: [false], turns }] };
+  if (method === 'crosswise fold') {
+    return along
+      ? `the fold edge of ${piece.id} runs along the grain, so it cannot lie on a crosswise fold; lay it open or on a lengthwise fold`
+      : null;
+  }
+  return along
+    ? null
+    : `the fold edge of ${piece.id} is square to the grain, so it cannot lie on a fold along the cloth; lay it open or on a crosswise fold`;
 }
 
 /** The fold edge of a piece lies at y = 0 (along the grain) or at x = 0 (square to it). */
-function isFoldAlongGrain({ lines }: CutPiece): boolean {
+export function isFoldAlongGrain({ lines }: Pick<CutPiece, 'lines'>): boolean {
   return lines.some(({ kind, points }) => kind === 'fold' && points.every(([, y]) => y === 0));
 }
 
-function whyNotPairs(piece: CutPiece, alike: boolean, total: number): string {
-  if (alike)
-    return `${piece.id} needs ${total} ${total === 1 ? 'copy' : 'copies'}, and doubled cloth gives two at a time`;
-  return `${piece.id} is not cut in pairs (${piece.label}), and doubled cloth gives a left and a right each time`;
+function whyNotPairs(piece: CutPiece, anyTwo: boolean, total: number): string {
+  const instead = 'lay it open, or on a partial or double fold, which leaves part of the cloth single';
+  if (anyTwo) {
+    const copies = total === 1 ? 'copy' : 'copies';
+    return `${piece.id} needs ${total} ${copies}, and doubled cloth gives two at a time; ${instead}`;
+  }
+  return `${piece.id} is not cut in pairs (${piece.label}), and doubled cloth gives a left and a right each time; ${instead}`;
 }
 
-/** The fold of a lengthwise fold lies at half the width. */
-export function foldLineOf(cloth: Cloth): Um {
-  return cloth.width / 2;
-}
-
-/**
- * The range across the cloth in which placements lie, in the flat cloth frame. On lengthwise-folded cloth it is the
- * lower layer up to the fold, as far out as both layers are usable.
- */
-export function usableRange(method: LayMethod, cloth: Cloth): { readonly from: Um; readonly to: Um } {
-  const [from, to] = cloth.usable;
-  if (method === 'open') return { from, to };
-  return { from: Math.max(from, cloth.width - to), to: foldLineOf(cloth) };
+/** Folded across, the layer on top runs the other way round. */
+function whyNotCrosswise(piece: CutPiece, { method, cloth }: RuleFrame): string | null {
+  if (method !== 'crosswise fold' || mayTurn(cloth, piece)) return null;
+  const instead = 'lay it on a lengthwise fold, or cut the cloth across and turn the layer';
+  return `the nap of the upper layer of a crosswise fold runs against that of the lower one, so the two copies of ${piece.id} would differ; ${instead}`;
 }

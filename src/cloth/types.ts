@@ -3,7 +3,7 @@
  * `Cloth` is, key for key, the `cloth` object of the lay file; all lengths in whole micrometres.
  */
 import type { Fault, Place } from '../diagnostics/types.js';
-import type { Um } from '../units/types.js';
+import type { Outline, Um } from '../units/types.js';
 
 export type Nap = 'one-way' | 'each-garment' | 'none';
 
@@ -18,6 +18,10 @@ export const layMethods = [
   'crosswise cut and turned',
 ] as const;
 export type LayMethod = (typeof layMethods)[number];
+
+/** What a lay as a whole may be called: one method, or several stretches one after another. The simplest first. */
+export const layNames = [...layMethods, 'combination'] as const;
+export type LayName = (typeof layNames)[number];
 
 export interface Cloth {
   readonly name: string;
@@ -34,14 +38,19 @@ export interface Cloth {
   readonly grain: 'woven' | 'free';
   readonly fusible: boolean;
   readonly repeat: null;
-  readonly flaws: readonly never[];
-  readonly shrinkagePpm: null;
+  /** Where nothing is cut: rings in the flat cloth frame; one that runs on to `stripEnd` goes on without end. */
+  readonly flaws: readonly Outline[];
+  /** Washed before cutting: what it loses, in parts per million; every other measure here is that of the washed cloth. */
+  readonly shrinkagePpm: { readonly along: number; readonly across: number } | null;
   /** The shop's selling step. */
   readonly soldBy: Um;
   /** Hundredths of the currency per metre (per yard converted, so not always whole), or null. */
   readonly priceMinorPerMetre: number | null;
   readonly currency: string | null;
 }
+
+/** A flaw that reaches this far along the cloth is a strip without end, such as a crease: the longest cloth is shorter. */
+export const stripEnd: Um = 45_000_000;
 
 /** A width taken down to an even number of micrometres, so that the fold in its middle lies on a whole one. */
 export function evenWidth(widthUm: Um): Um {
@@ -53,7 +62,9 @@ export interface DeclaredCloth {
   readonly cloth: Cloth;
   /** The materials it can be cut for. */
   readonly materials: readonly string[];
-  readonly method: LayMethod | 'best';
+  readonly method: LayName | 'best';
+  /** Depth of a partial fold, or null: searched. */
+  readonly foldUm: Um | null;
   readonly place: Place;
   /** For example: usable width assumed, not measured. */
   readonly notices: readonly Fault[];

@@ -52,6 +52,7 @@ function allowanceOf({ allowanceByMaterial, allowanceDefault }: DeclaredPiece, m
   return { byEdge, rest };
 }
 
-function canonicalCloth({ cloth, materials, method }: DeclaredCloth) {
-  return { cloth, materials: [...materials].sort(compareText), method };
+function canonicalCloth({ cloth, materials, method, foldUm }: DeclaredCloth) {
+  const fold = foldUm === null ? {} : { fold: foldUm };
+  return { cloth, materials: [...materials].sort(compareText), method, ...fold };
 }

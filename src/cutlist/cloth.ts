@@ -1,13 +1,36 @@
 /** One cloth of the cut list: its keys -> a declared cloth, or its faults. */
-import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from '../cloth/types.js';
+import { isStrip } from '../cloth/folding.js';
+import {
+  type Cloth,
+  type DeclaredCloth,
+  evenWidth,
+  type LayName,
+  layNames,
+  type Nap,
+  stripEnd,
+} from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place } from '../diagnostics/types.js';
+import { firstCrossing, isCounterClockwise, twiceArea } from '../geometry/outline.js';
+import { outsideOf } from '../geometry/outside.js';
 import type { MapNode, SourceNode } from '../source/types.js';
 import { formatLength, umPerUnit } from '../units/length.js';
-import type { Um } from '../units/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
-import { readChoice, readKeys, readLength, readText, refuse } from './fields.js';
-import { clothLengthMax, clothWidthMax, smallLengthMax } from './limits.js';
+import {
+  asList,
+  asMap,
+  readChoice,
+  readKeys,
+  readLength,
+  readNumber,
+  readPoint,
+  readPoints,
+  readText,
+  readYesNo,
+  refuse,
+} from './fields.js';
+import { clothLengthMax, clothWidthMax, limits, smallLengthMax } from './limits.js';
 
 export const clothTable = {
   known: [
@@ -20,26 +43,22 @@ export const clothTable = {
     'fusible',
     'grain',
     'method',
+    'fold',
     'length',
     'ends',
     'gap',
     'price',
     'sold-by',
     'currency',
+    'flaws',
+    'crease',
+    'shrinkage',
   ],
-  later: ['fold', 'repeat', 'flaws', 'crease', 'shrinkage'],
+  later: ['repeat'],
 } as const;
 
 const naps: readonly Nap[] = ['one-way', 'each-garment', 'none'];
-const methods = ['open', 'lengthwise fold', 'best'] as const;
-const laterMethods = [
-  'partial fold',
-  'double fold',
-  'tube',
-  'crosswise fold',
-  'crosswise cut and turned',
-  'combination',
-];
+const methods = [...layNames, 'best'] as const;
 
 /** Defaults in centimetres, whatever the file's units. */
 const selvedgeDefault = 1 * umPerUnit.cm;
@@ -47,15 +66,29 @@ const safetyDefault = 1 * umPerUnit.cm;
 const endDefault = 3 * umPerUnit.cm;
 const gapDefault = 3_000;
 
-/** One cloth of the cut list, or null after its faults. */
-export function readCloth(name: string, place: Place, node: MapNode, context: Context): DeclaredCloth | null {
+/** One cloth of the cut list, of several remnants one for each; or null after its faults. */
+export function readCloth(
+  name: string,
+  place: Place,
+  node: MapNode,
+  context: Context,
+): readonly DeclaredCloth[] | null {
   const before = context.errorCount;
   const keys = readKeys(node, clothTable, context);
   const value = (key: string): SourceNode | null => keys.get(key)?.value ?? null;
   const materials = readMaterials(value('for'), place, context);
-  const width = readWidth(value('width'), place, context);
-  const usable = width === null ? null : readUsable(value('usable'), value('selvedge'), width, place, context);
-  const length = readLengthAtHand(value('length'), context);
+  const methodNode = value('method');
+  const isTube = methodNode?.kind === 'scalar' && methodNode.text.trim() === 'tube';
+  const width = readWidth(value('width'), isTube, place, context);
+  const method: LayName | 'best' | null =
+    value('method') === null ? 'best' : readChoice(value('method')!, methods, [], context);
+  const usable =
+    width === null
+      ? null
+      : method === 'tube'
+        ? wholeRound(width, [value('usable'), value('selvedge')], place, context)
+        : readUsable(value('usable'), value('selvedge'), width, place, context);
+  const remnants = readRemnants(value('length'), context);
   const ends = readEnds(value('ends'), context);
   const gap = optionalLength(value('gap'), gapDefault, { least: 0, most: smallLengthMax, expected: 'a gap' }, context);
   const step = context.units === 'in' ? umPerUnit.yd / 8 : 10 * umPerUnit.cm;
@@ -67,33 +100,203 @@ export function readCloth(name: string, place: Place, node: MapNode, context: Co
   );
   const nap = value('nap') === null ? 'one-way' : readChoice(value('nap')!, naps, [], context);
   const faces = value('faces') === null ? 'one' : readChoice(value('faces')!, ['one', 'both'] as const, [], context);
-  const method: LayMethod | 'best' | null =
-    value('method') === null ? 'best' : readChoice(value('method')!, methods, laterMethods, context);
+  const fold = width === null ? null : readFold(value('fold'), method, width, context);
   const priceMinorPerMetre = readPrice(value('price'), context);
   const currency = value('currency') === null ? null : readText(value('currency')!, 'a currency, such as EUR', context);
-  if (value('grain') !== null) readChoice(value('grain')!, ['woven'], ['free'], context);
-  if (value('fusible') !== null) readChoice(value('fusible')!, ['no'], ['yes'], context);
+  const grain =
+    value('grain') === null ? 'woven' : readChoice(value('grain')!, ['woven', 'free'] as const, [], context);
+  const fusible = value('fusible') === null ? false : readYesNo(value('fusible')!, context);
+  const flaws = readFlaws(value('flaws'), context);
+  if (value('crease') !== null) readChoice(value('crease')!, ['avoid'] as const, [], context);
+  const shrinkagePpm = readShrinkage(value('shrinkage'), context);
   if (context.errorCount > before || width === null || usable === null || ends === null) return null;
   if (gap === null || soldBy === null || nap === null || faces === null || method === null) return null;
-  const cloth: Cloth = {
-    name,
+  if (grain === null || fusible === null) return null;
+  const creases = value('crease') === null ? [] : [creaseOf(width)];
+  return remnants.map((remnant, i): DeclaredCloth => {
+    const bought: Cloth = {
+      name: remnants.length === 1 ? name : `${name} (${i + 1})`,
+      width,
+      usable: usable.range,
+      length: remnant?.lengthUm ?? null,
+      ends,
+      gap,
+      nap,
+      faces,
+      grain,
+      fusible,
+      repeat: null,
+      flaws: [...flaws, ...creases, ...(remnant === null ? [] : outsideRemnant(remnant, width))],
+      shrinkagePpm,
+      soldBy,
+      priceMinorPerMetre,
+      currency,
+    };
+    return { cloth: washed(bought), materials, method, foldUm: fold, place, notices: usable.notices };
+  });
+}
+
+/** A tube has no selvedges: all of its round is usable. */
+function wholeRound(width: Um, unused: readonly (SourceNode | null)[], place: Place, context: Context): Usable | null {
+  const given = unused.find((node) => node !== null);
+  if (given !== undefined && given !== null) {
+    return context.fault(
+      'tube-has-no-selvedge',
+      given.place,
+      'a tube has no selvedges',
+      'leave usable and selvedge out',
+    );
+  }
+  const what = `the width ${formatLength(width, context.units)} is taken as once round the tube, twice as much as it lies wide`;
+  const notice = makeFault('tube-round', place, context.subject, what, 'give the whole round as its width', 'notice');
+  return { range: [0, width], notices: [notice] };
+}
+
+/** A length at hand; of an irregular remnant its outline too, in the flat cloth frame. */
+interface Remnant {
+  readonly lengthUm: Um;
+  readonly outline: Outline | null;
+}
+
+/** Half a centimetre at each side of the middle. */
+function creaseOf(width: Um): Outline {
+  const [from, to] = [width / 2 - safetyDefault / 2, width / 2 + safetyDefault / 2];
+  return rectangleOf(0, stripEnd, from, to);
+}
+
+function rectangleOf(left: Um, right: Um, low: Um, high: Um): Outline {
+  return [
+    [left, low],
+    [right, low],
+    [right, high],
+    [left, high],
+  ];
+}
+
+function outsideRemnant({ lengthUm, outline }: Remnant, width: Um): readonly Outline[] {
+  return outline === null ? [] : outsideOf(outline, lengthUm, width);
+}
+
+/** Every measure of the cloth after washing: lengths and widths less what they lose, rounded so as to be sure. */
+function washed(cloth: Cloth): Cloth {
+  if (cloth.shrinkagePpm === null) return cloth;
+  const { along, across } = cloth.shrinkagePpm;
+  const less = (um: Um, ppm: number) => (um * (1_000_000 - ppm)) / 1_000_000;
+  const width = evenWidth(Math.floor(less(cloth.width, across)));
+  const [from, to] = cloth.usable;
+  return {
+    ...cloth,
     width,
-    usable: usable.range,
-    length,
-    ends,
-    gap,
-    nap,
-    faces,
-    grain: 'woven',
-    fusible: false,
-    repeat: null,
-    flaws: [],
-    shrinkagePpm: null,
-    soldBy,
-    priceMinorPerMetre,
-    currency,
+    usable: [Math.ceil(less(from, across)), Math.min(width, Math.floor(less(to, across)))],
+    length: cloth.length === null ? null : Math.floor(less(cloth.length, along)),
+    flaws: cloth.flaws.map((flaw) =>
+      isStrip(flaw)
+        ? flaw.map(([x, y]): Point => [x, Math.round(less(y, across))])
+        : flaw.map(([x, y]): Point => [Math.round(less(x, along)), Math.round(less(y, across))]),
+    ),
   };
-  return { cloth, materials, method, place, notices: usable.notices };
+}
+
+/** A flaw: a rectangle from its corner nearest to the cut end and the left selvedge, or a ring. */
+function readFlaws(node: SourceNode | null, context: Context): readonly Outline[] {
+  const list = node === null ? null : asList(node, 'a list of flaws', context);
+  return (list?.items ?? []).flatMap((item) => {
+    const map = asMap(item, 'a flaw, such as {at: [80, 40], size: [6, 3]}', context);
+    if (map === null) return [];
+    const keys = readKeys(map, { known: ['at', 'size', 'outline'], later: [] }, context);
+    const [at, size, outline] = ['at', 'size', 'outline'].map((key) => keys.get(key)?.value ?? null);
+    if (outline !== null && outline !== undefined) {
+      const ring = readRing(outline, context);
+      return ring === null ? [] : [ring];
+    }
+    if (!at || !size) {
+      const what = 'a flaw needs at and size, or an outline';
+      context.fault(
+        'flaw-incomplete',
+        item.place,
+        what,
+        'such as {at: [80, 40], size: [6, 3]}: from the cut end, then from the left raw edge',
+      );
+      return [];
+    }
+    const [corner, extent] = [readPoint(at, context), readPoint(size, context)];
+    if (corner === null || extent === null) return [];
+    const [[x, y], [along, across]] = [corner.value, extent.value];
+    if (along <= 0 || across <= 0) {
+      context.fault(
+        'flaw-incomplete',
+        size.place,
+        'the size of a flaw is more than nothing',
+        'give it along, then across',
+      );
+      return [];
+    }
+    return [rectangleOf(x, x + along, y, y + across)];
+  });
+}
+
+/** A simple ring, counter-clockwise. */
+function readRing(node: SourceNode, context: Context): Outline | null {
+  const points = readPoints(node, 3, limits.corners, context);
+  if (points === null) return null;
+  const ring = points.map(({ value }) => value);
+  const outline = isCounterClockwise(ring) ? ring : [...ring].reverse();
+  if (twiceArea(outline) > 0n && firstCrossing(outline) === null) return outline;
+  return context.fault(
+    'outline-not-simple',
+    node.place,
+    'the outline crosses or touches itself',
+    'list its corners in order, each once',
+  );
+}
+
+/** What washing takes, in percent of the length before. */
+function readShrinkage(node: SourceNode | null, context: Context): Cloth['shrinkagePpm'] {
+  if (node === null) return null;
+  const map = asMap(node, 'a shrinkage, such as {along: 4, across: 2}', context);
+  if (map === null) return null;
+  const keys = readKeys(map, { known: ['along', 'across'], later: [] }, context);
+  const ppm = (key: string) => {
+    const value = keys.get(key)?.value;
+    if (value === undefined) return 0;
+    const percent = readNumber(
+      value,
+      { least: 0, most: 50, expected: 'a shrinkage in percent, from 0 to 50' },
+      context,
+    );
+    return percent === null ? 0 : Math.round(percent * 10_000);
+  };
+  return { along: ppm('along'), across: ppm('across') };
+}
+
+/** One length, or a list of remnants: lengths, or outlines in the flat cloth frame. No length: as long as needed. */
+function readRemnants(node: SourceNode | null, context: Context): readonly (Remnant | null)[] {
+  if (node === null) return [null];
+  const items = node.kind === 'list' ? node.items : [node];
+  if (items.length === 0) refuse(node, 'a length at hand, or a list of remnants', context);
+  return items.map((item): Remnant | null => {
+    if (item.kind !== 'map') {
+      const range = { least: 1, most: clothLengthMax, expected: 'a length at hand' };
+      const lengthUm = readLength(item, range, context);
+      return lengthUm === null ? null : { lengthUm, outline: null };
+    }
+    const keys = readKeys(item, { known: ['outline'], later: [] }, context);
+    const value = keys.get('outline')?.value;
+    if (value === undefined)
+      return refuse(item, 'a remnant, such as {outline: [[0, 0], [120, 0], [100, 90]]}', context);
+    const outline = readRing(value, context);
+    return outline === null ? null : { lengthUm: Math.max(...outline.map(([x]) => x)), outline };
+  });
+}
+
+/** Depth of a partial fold, from the left selvedge; null: searched. */
+function readFold(node: SourceNode | null, method: LayName | 'best' | null, width: Um, context: Context): Um | null {
+  if (node === null) return null;
+  if (method !== null && method !== 'partial fold') {
+    const what = `a fold depth belongs to a partial fold, not to ${method}`;
+    return context.fault('fold-depth-unused', node.place, what, 'write method: partial fold, or leave fold out');
+  }
+  return readLength(node, { least: umPerUnit.cm, most: width / 2 - 1, expected: 'the depth of the fold' }, context);
 }
 
 function readMaterials(node: SourceNode | null, place: Place, context: Context): string[] {
@@ -111,11 +314,12 @@ function readMaterials(node: SourceNode | null, place: Place, context: Context):
   return items.flatMap((item) => readText(item, 'a material or a list of materials', context) ?? []);
 }
 
-function readWidth(node: SourceNode | null, place: Place, context: Context): Um | null {
+function readWidth(node: SourceNode | null, isTube: boolean, place: Place, context: Context): Um | null {
   if (node === null)
     return context.fault('width-missing', place, 'it has no width', 'measure it from edge to edge: "width: 150"');
   const width = readLength(node, { least: umPerUnit.cm, most: clothWidthMax, expected: 'a width' }, context);
-  return width === null ? null : evenWidth(width);
+  // A fold of it lies on a whole micrometre, on a tube at a quarter.
+  return width === null ? null : isTube ? 4 * Math.floor(width / 4) : evenWidth(width);
 }
 
 interface Usable {
@@ -164,15 +368,6 @@ function assumeUsable(width: Um, selvedge: Um, place: Place, context: Context): 
   const fix = 'measure the cloth and give usable';
   const notice = makeFault('usable-assumed', place, context.subject, what, fix, 'notice');
   return { range: [side, width - side], notices: [notice] };
-}
-
-/** One length; a list of remnants comes later. */
-function readLengthAtHand(node: SourceNode | null, context: Context): Um | null {
-  if (node?.kind === 'list') {
-    const fix = 'give the length of one remnant, and the others as cloths of their own';
-    return context.fault('not-supported-yet', node.place, 'a list of lengths at hand is not supported yet', fix);
-  }
-  return optionalLength(node, null, { least: 1, most: clothLengthMax, expected: 'a length at hand' }, context);
 }
 
 function readEnds(node: SourceNode | null, context: Context): readonly [Um, Um] | null {

@@ -53,7 +53,7 @@ export function readCutList(text: string, file: string, drawings: Drawings = noD
   if (hasErrors(all) || title === null)
     return { ok: false, faults: all.filter(({ severity }) => severity !== 'notice') };
   const read = pieces.flatMap(({ piece }) => piece ?? []);
-  const offered = cloths.flatMap(({ cloth }) => cloth ?? []);
+  const offered = cloths.flatMap((entry) => entry.cloths ?? []);
   const value: CutList = {
     file,
     title,
@@ -222,7 +222,8 @@ function nameLiked({ keys, own }: KeyedPiece, byName: ReadonlyMap<string, KeyedP
 interface ReadClothEntry {
   readonly name: string;
   readonly place: Place;
-  readonly cloth: DeclaredCloth | null;
+  /** Several remnants of one name are cloths of their own. */
+  readonly cloths: readonly DeclaredCloth[] | null;
   readonly node: MapNode;
 }
 
@@ -231,17 +232,17 @@ function readCloths(entry: MapEntry | undefined, start: Place, context: Context)
     name,
     place,
     node,
-    cloth: readCloth(name, place, node, own),
+    cloths: readCloth(name, place, node, own),
   }));
 }
 
 /** Every material needs a cloth; a cloth for a material that nothing is cut from is worth a warning. */
 function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly ReadClothEntry[], context: Context): void {
   const wanted = [...new Set(pieces.flatMap(({ materials }) => materials))].sort(compareText);
-  if (cloths.some(({ cloth }) => cloth === null) || cloths.length === 0) return;
+  if (cloths.some((entry) => entry.cloths === null) || cloths.length === 0) return;
   // A piece that could not be read would make its cloth look unused.
   const piecesSound = pieces.every(({ piece }) => piece !== null);
-  const offered = cloths.flatMap(({ cloth }) => cloth?.materials ?? []);
+  const offered = cloths.flatMap((entry) => entry.cloths?.flatMap(({ materials }) => materials) ?? []);
   for (const { id, piece } of pieces) {
     for (const { material, place } of piece?.cut ?? []) {
       if (offered.includes(material)) continue;
@@ -253,8 +254,8 @@ function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly Read
       context.about(`piece "${id}"`).fault('no-cloth', place, `there is no cloth for ${material}`, fix);
     }
   }
-  for (const { name, place, cloth } of piecesSound ? cloths : []) {
-    for (const material of cloth!.materials.filter((each) => !wanted.includes(each))) {
+  for (const { name, place, cloths: own } of piecesSound ? cloths : []) {
+    for (const material of own![0]!.materials.filter((each) => !wanted.includes(each))) {
       const what = `no piece is cut from ${material}`;
       context
         .about(`cloth "${name}"`)

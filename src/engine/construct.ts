@@ -45,11 +45,11 @@ interface Best {
  * `lengthMostUm`, or what coordinates can hold: then the rest is not put down.
  */
 export function build(ground: Ground, order: Order, from: number, lengthMostUm: Um): boolean {
-  const { problem, trueBox } = ground.tables;
+  const { problem, leastX } = ground.tables;
   ground.count = ground.blocked + from;
   const sweep = makeSweep(ground.shapeOf.length);
   const fronts = problem.kinds.map(({ choices }) =>
-    choices.map(({ shape }): Front => ({ x: 0 - trueBox[shape]!.minX, y: 0, isFree: false, count: 0 })),
+    choices.map(({ shape }): Front => ({ x: leastX[shape]!, y: 0, isFree: false, count: 0 })),
   );
   for (let i = from; i < order.kinds.length; i++) {
     const kind = problem.kinds[order.kinds[i]!]!;
@@ -64,7 +64,7 @@ export function build(ground: Ground, order: Order, from: number, lengthMostUm: 
     }
     if (best.choice < 0) return false;
     const { shape: chosen } = kind.choices[best.choice]!;
-    if (best.x + trueBox[chosen]!.maxX > coordinateMaxUm) return false;
+    if (best.x + ground.tables.trueBox[chosen]!.maxX > coordinateMaxUm) return false;
     putDown(ground, chosen, best.choice, best.x, best.y);
     if (ground.lengthAfter[ground.count]! > lengthMostUm) return false;
   }

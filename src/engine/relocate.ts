@@ -77,7 +77,7 @@ function searchLines(tangle: Tangle, i: number, c: number, random: Random): void
   const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
   const box = tangle.tables.searchedBox[choice.shape]!;
   const trueBox = tangle.tables.trueBox[choice.shape]!;
-  const xMin = -trueBox.minX;
+  const xMin = tangle.tables.leastX[choice.shape]!;
   const xMax = tangle.lengthUm - trueBox.maxX;
   if (xMax < xMin) return;
   const { yMin, yMax } = choice;
@@ -126,7 +126,7 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
   const { shape, lattice } = choice;
   const trueBox = tangle.tables.trueBox[shape]!;
   const reach = Math.ceil(smaller * walkSteps * firstStep);
-  const xMin = Math.max(-trueBox.minX, at.x - reach);
+  const xMin = Math.max(tangle.tables.leastX[shape]!, at.x - reach);
   const xMax = Math.min(tangle.lengthUm - trueBox.maxX, at.x + reach);
   const yMin = Math.max(choice.yMin, at.y - reach);
   const yMax = Math.min(choice.yMax, at.y + reach);
@@ -181,7 +181,7 @@ function alongLine(tangle: Tangle, i: number, c: number, choice: Choice, at: Um,
 function acrossLine(tangle: Tangle, i: number, c: number, choice: Choice, at: Um, yMin: Um, yMax: Um): void {
   const { shape, lattice } = choice;
   const trueBox = tangle.tables.trueBox[shape]!;
-  const x = nearest(at, -trueBox.minX, tangle.lengthUm - trueBox.maxX, lattice, false);
+  const x = nearest(at, tangle.tables.leastX[shape]!, tangle.lengthUm - trueBox.maxX, lattice, false);
   if (Number.isNaN(x)) return;
   const box = tangle.tables.searchedBox[shape]!;
   gather(tangle, i, x + box.minX, x + box.maxX, yMin + box.minY, yMax + box.maxY);

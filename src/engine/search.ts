@@ -10,7 +10,7 @@
  * independent starts reach the best length tells how sure one may be of it, and ends the search early.
  */
 
-import { boundOf } from '../bounds/bounds.js';
+import { boundOf, chordBound, sharpenBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { flatOutline, flatsApart } from '../geometry/overlap.js';
@@ -68,7 +68,8 @@ interface Line {
 }
 
 interface State {
-  readonly boundUm: Um;
+  /** No lay is shorter. Sharpened after the first batch, unless it tells whether a cloth at hand can do. */
+  bound: Bound;
   readonly things: number;
   batch: number;
   effort: number;
@@ -89,6 +90,8 @@ export interface Search {
   /** Effort spent so far. */
   readonly effort: number;
   readonly bound: Bound;
+  /** Of the shortest lay found so far, also when it is too long for the cloth at hand; null = none yet. */
+  readonly lengthUm: Um | null;
   /** One batch; not to be called again before it is done, nor when finished. */
   step(): Promise<Progress>;
   /** What was found so far; `interrupted`: somebody ended the search before it was done. */
@@ -104,11 +107,12 @@ export interface SearchSettings {
 export function startSearch(problem: Problem, settings: SearchSettings): Search {
   const things = countThings(problem);
   const isEmpty = things === 0;
-  const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : boundOf(problem);
+  const isAtHand = problem.lengthMaxUm !== null;
+  const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : isAtHand ? boundOf(problem) : chordBound(problem);
   const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
   const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm);
   const state: State = {
-    boundUm: bound.um,
+    bound,
     things,
     batch: 0,
     effort: 0,
@@ -119,22 +123,29 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     lines: [],
   };
   return {
-    bound,
+    get bound() {
+      return state.bound;
+    },
     get finished() {
-      return isEmpty || cannotFit || (state.batch > 0 && isDone(problem, state, bound));
+      return isEmpty || cannotFit || (state.batch > 0 && isDone(problem, state));
     },
     get effort() {
       return state.effort;
     },
+    get lengthUm() {
+      return isEmpty ? 0 : (state.best?.solution.lengthUm ?? null);
+    },
     step: async () => {
       await runBatch(problem, settings, state);
-      return progressOf(state, bound);
+      const isShortest = state.best !== null && state.best.solution.lengthUm <= state.bound.um;
+      if (state.batch === 1 && !isAtHand && !isShortest) state.bound = sharpenBound(problem, state.bound);
+      return progressOf(state);
     },
     result(interrupted) {
       if (isEmpty) return emptyResult(bound);
-      if (cannotFit) return outcome(problem, state, bound, 'does not fit', true);
+      if (cannotFit) return outcome(problem, state, 'does not fit', true);
       const status = interrupted && !this.finished ? 'interrupted' : 'shortest found';
-      return outcome(problem, state, bound, status, false);
+      return outcome(problem, state, status, false);
     },
   };
 }
@@ -159,7 +170,7 @@ async function runBatch(problem: Problem, settings: SearchSettings, state: State
       return { number, seed: settings.seed, start: toShake ? startShaken(chain) : startChain(chain) };
     }
     const isFirst = state.batch === 0;
-    const start = isFirst ? startPlain(state.boundUm, slot) : startFresh(state.boundUm);
+    const start = isFirst ? startPlain(state.bound.um, slot) : startFresh(state.bound.um);
     return { number, seed: settings.seed, start };
   });
   const results = await resultsInOrder(problem, tasks, settings);
@@ -253,8 +264,8 @@ function shortestOf({ found }: Start): number {
 }
 
 /** After the first batch. */
-function isDone(problem: Problem, state: State, bound: Bound): boolean {
-  const { best } = state;
+function isDone(problem: Problem, state: State): boolean {
+  const { best, bound } = state;
   // No lay was found that coordinates can hold: others would be as long.
   if (best === null) return true;
   if (best.solution.lengthUm <= bound.um) return true;
@@ -263,20 +274,14 @@ function isDone(problem: Problem, state: State, bound: Bound): boolean {
   return starts >= startsToStop && 2 * starts >= of && state.effort - state.shortenedAt >= quietEffort;
 }
 
-function progressOf({ batch, effort, best }: State, bound: Bound): Progress {
+function progressOf({ batch, effort, best, bound }: State): Progress {
   const lengthUm = best?.solution.lengthUm ?? null;
   const gapPercent = lengthUm === null ? null : (100 * (lengthUm - bound.um)) / lengthUm;
   return { batch, effort, lengthUm, boundUm: bound.um, gapPercent };
 }
 
-function outcome(
-  problem: Problem,
-  state: State,
-  bound: Bound,
-  status: SearchResult['status'],
-  fitProven: boolean,
-): SearchResult {
-  const { best, effort } = state;
+function outcome(problem: Problem, state: State, status: SearchResult['status'], fitProven: boolean): SearchResult {
+  const { best, effort, bound } = state;
   const lengthFoundUm = best?.solution.lengthUm ?? null;
   const rest = { bound, fitProven, effort, lengthFoundUm, reachedBy: reachedBy(state) };
   const isTooLong = best !== null && problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm;

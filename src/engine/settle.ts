@@ -79,7 +79,7 @@ function fromTheLeft({ tables, choices, shapes, xs }: Lying): number[] {
 /** Pushes thing i to the left; how far it went. */
 function pushLeft(lying: Lying, i: number): Um {
   const { tables, shapes, xs, ys, choices } = lying;
-  const most = xs[i]! + tables.trueBox[shapes[i]!]!.minX;
+  const most = xs[i]! - tables.leastX[shapes[i]!]!;
   const room = wholeSteps(roomFor(lying, i, toLeft, most), choices[i]!.lattice?.xStep ?? 0);
   if (room > 0) moveTo(lying, i, xs[i]! - room, ys[i]!);
   return room;

@@ -11,7 +11,7 @@ import { areaUm2, type Bounds, boundsOf, mirrorOutline, ringKey, turnOutline } f
 import { containOutline } from '../geometry/simplify.js';
 import { type Faces, facesOf } from '../geometry/slide.js';
 import type { Problem } from '../problem/types.js';
-import type { Outline } from '../units/types.js';
+import type { Outline, Um } from '../units/types.js';
 
 /** How far the outlines of the search may stray outwards from the true ones: few parts make many builds, and the
  * settling wins back the rest (0.3 mm gave lays of curved pieces 3 to 6 points worse at equal work). */
@@ -24,6 +24,8 @@ export interface Tables {
   readonly shapes: number;
   /** True boxes by shape: lengths and zone edges are counted on true outlines. */
   readonly trueBox: readonly Bounds[];
+  /** Least x of its reference, by shape. */
+  readonly leastX: readonly Um[];
   /** True outlines grown by half the gap; two of them may touch. */
   readonly grown: readonly Outline[];
   /** Simplified grown outlines: what the search looks at. */
@@ -59,6 +61,7 @@ export function makeTables(problem: Problem): Tables {
     shapesKey: shapesKeyOf(problem),
     shapes: problem.shapes.length,
     trueBox,
+    leastX: problem.shapes.map(({ keepUm = 0 }, shape) => keepUm - trueBox[shape]!.minX),
     grown,
     searched,
     searchedBox: searched.map(boundsOf),
@@ -191,7 +194,7 @@ function tablesLikeOthers(problem: Problem): Tables {
 }
 
 function shapesKeyOf({ gapUm, shapes }: Problem): string {
-  return JSON.stringify([gapUm, shapes.map(({ outline }) => outline)]);
+  return JSON.stringify([gapUm, shapes.map(({ outline, keepUm }) => [outline, keepUm])]);
 }
 
 /** Lets go of all tables; the next task builds its own. */

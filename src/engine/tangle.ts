@@ -185,7 +185,7 @@ export function setPlace(tangle: Tangle, i: number, choice: number, x: Um, y: Um
 export function setNear(tangle: Tangle, i: number, c: number, x: Um, y: Um): boolean {
   const choice = tangle.tables.problem.kinds[tangle.kinds[i]!]!.choices[c]!;
   const box = tangle.tables.trueBox[choice.shape]!;
-  const nearX = nearest(x, -box.minX, tangle.lengthUm - box.maxX, choice.lattice, false);
+  const nearX = nearest(x, tangle.tables.leastX[choice.shape]!, tangle.lengthUm - box.maxX, choice.lattice, false);
   const nearY = nearest(y, choice.yMin, choice.yMax, choice.lattice, true);
   if (Number.isNaN(nearX) || Number.isNaN(nearY)) return false;
   setPlace(tangle, i, c, nearX, nearY);

@@ -46,7 +46,8 @@ function orderCloth(cloth: Cloth): Cloth {
     fusible: cloth.fusible,
     repeat: cloth.repeat,
     flaws: cloth.flaws,
-    shrinkagePpm: cloth.shrinkagePpm,
+    shrinkagePpm:
+      cloth.shrinkagePpm === null ? null : { along: cloth.shrinkagePpm.along, across: cloth.shrinkagePpm.across },
     soldBy: cloth.soldBy,
     priceMinorPerMetre: cloth.priceMinorPerMetre,
     currency: cloth.currency,
@@ -74,8 +75,9 @@ function orderPiece(piece: CutPiece): CutPiece {
   };
 }
 
-function orderStretch({ id, from, to, method, folds }: Stretch): Stretch {
-  return { id, from, to, method, folds };
+function orderStretch({ id, from, to, method, folds, foldX, cutX }: Stretch): Stretch {
+  const across = { ...(foldX === undefined ? {} : { foldX }), ...(cutX === undefined ? {} : { cutX }) };
+  return { id, from, to, method, folds, ...across };
 }
 
 function orderPlacement({ n, stretch, piece, garment, copies, pinned }: Placement): Placement {

@@ -3,8 +3,9 @@
  * It judges nothing: whether the result is a legal lay is the checker's to say.
  */
 import type { CutPiece } from '../pieces/types.js';
+import { partnerPose } from './partner.js';
 import { computeTotals, reachOf } from './totals.js';
-import { copyOutline, type Pose, reflectedPose } from './transform.js';
+import { copyOutline, middleOf, type Pose } from './transform.js';
 import type { Copy, Lay, Placement } from './types.js';
 
 /**
@@ -40,10 +41,13 @@ export function recomputeLay(lay: Lay): Lay {
 /** Renews the copies of one placement in `copies`. */
 function recomputePlacement(lay: Lay, placement: Placement, piece: CutPiece, copies: Map<number, Copy>): void {
   const [lead, partner] = placement.copies.map((n) => copies.get(n));
-  if (lead !== undefined) copies.set(lead.n, { ...lead, outline: copyOutline(piece, lead) });
-  if (lead === undefined || partner === undefined) return;
+  if (lead === undefined) return;
+  const outline = copyOutline(piece, lead);
+  copies.set(lead.n, { ...lead, outline });
+  if (partner === undefined) return;
   const stretch = lay.stretches.find((candidate) => candidate.id === placement.stretch);
-  const pose = stretch?.method === 'lengthwise fold' ? reflectedPose(lead, lay.cloth.width) : partner;
+  const doubled = stretch === undefined ? null : partnerPose(lead, stretch, lay.cloth.width, middleOf(outline));
+  const pose = doubled ?? partner;
   copies.set(partner.n, { ...partner, ...poseOf(pose), outline: copyOutline(piece, pose) });
 }
 

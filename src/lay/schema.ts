@@ -39,8 +39,8 @@ const cloth = z.strictObject({
   grain: z.enum(['woven', 'free']),
   fusible: z.boolean(),
   repeat: z.null(),
-  flaws: z.tuple([]),
-  shrinkagePpm: z.null(),
+  flaws: z.array(outline).max(layLimits.marksPerPiece),
+  shrinkagePpm: z.strictObject({ along: z.int().min(0).max(900_000), across: z.int().min(0).max(900_000) }).nullable(),
   soldBy: length.min(1),
   priceMinorPerMetre: z.number().min(0).max(1e12).nullable(),
   currency: text.nullable(),
@@ -82,6 +82,8 @@ const stretch = z.strictObject({
   to: length,
   method: z.enum(layMethods),
   folds: z.tuple([foldDepth, foldDepth]),
+  foldX: length.optional().describe('Of a crosswise fold: where the fold lies'),
+  cutX: length.optional().describe('Of cloth cut across and turned: where it is cut'),
 });
 
 const placement = z.strictObject({

@@ -2,9 +2,11 @@
  * A placement as it is shown (chalk list, plan): which of its copies is looked at, and what it refers to.
  * Takes for granted a lay that the checker accepted.
  */
+import { seenRange } from '../cloth/folding.js';
 import { assert } from '../diagnostics/assert.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Um } from '../units/types.js';
+import { middleOf } from './transform.js';
 import type { Copy, Lay, Placement, Stretch } from './types.js';
 
 /** A placement with everything it refers to. */
@@ -12,7 +14,7 @@ export interface ShownPlacement {
   readonly placement: Placement;
   readonly piece: CutPiece;
   readonly stretch: Stretch;
-  /** The copy that is shown: the one nearer the left selvedge, which on folded cloth lies in the lower layer. */
+  /** The copy that is shown: on doubled cloth the one in the layer on the table. */
   readonly lead: Copy;
   /** True when the piece lies with its fold edge on the fold of the cloth, so that only half of it is seen. */
   readonly onClothFold: boolean;
@@ -23,14 +25,22 @@ export function showPlacement(lay: Lay, placement: Placement): ShownPlacement {
   const piece = lay.pieces.find(({ id }) => id === placement.piece);
   const stretch = lay.stretches.find(({ id }) => id === placement.stretch);
   const copies = lay.copies.filter(({ n }) => placement.copies.includes(n));
-  const lead = [...copies].sort((a, b) => leastAcross(a.outline) - leastAcross(b.outline) || a.n - b.n)[0];
   assert(piece !== undefined, 'a placement names a piece of its lay');
   assert(stretch !== undefined, 'a placement names a stretch of its lay');
+  const lead = copies.find(({ outline }) => liesOnTable(outline, stretch, lay.cloth.width)) ?? copies[0];
   assert(lead !== undefined, 'a placement has at least one copy');
-  const onClothFold = stretch.method === 'lengthwise fold' && placement.copies.length === 1;
+  const [least, most] = seenRange(stretch, lay.cloth.width);
+  const ys = lead.outline.map(([, y]) => y);
+  const [low, high] = [Math.min(...ys), Math.max(...ys)];
+  const xs = lead.outline.map(([x]) => x);
+  const isAcross = stretch.foldX !== undefined && Math.min(...xs) < stretch.foldX;
+  const onClothFold = copies.length === 1 && (low < least || high > most || isAcross);
   return { placement, piece, stretch, lead, onClothFold };
 }
 
-function leastAcross(outline: Outline): Um {
-  return outline.reduce((least, [, y]) => Math.min(least, y), Number.POSITIVE_INFINITY);
+/** The middle of its box lies in the layer on the table. */
+function liesOnTable(outline: Outline, stretch: Stretch, width: Um): boolean {
+  const [x, y] = middleOf(outline);
+  const [least, most] = seenRange(stretch, width);
+  return x >= (stretch.foldX ?? stretch.from) && x <= (stretch.cutX ?? stretch.to) && y >= least && y <= most;
 }

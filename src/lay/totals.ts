@@ -7,21 +7,39 @@ import type { Outline, Um } from '../units/types.js';
 import type { Totals } from './types.js';
 
 /** Names of the additions, as they stand in the lay file. */
-const buyPartNames = { ends: 'ends', roundingUp: 'rounding up' } as const;
+const buyPartNames = {
+  before: 'before the first piece',
+  ends: 'ends',
+  shrinkage: 'shrinkage',
+  roundingUp: 'rounding up',
+} as const;
 
 /**
- * What to buy for a lay of `lengthUsedUm`: the ends, then rounding up to the step in which the shop sells; a length
- * that is at hand already is not rounded. An addition of nothing is left out. `buy` = length used + all parts.
+ * What to buy for a lay: what lies clear before the first piece, the ends, what washing will take (so that the needed
+ * length is left: needed / (1 - loss), ISO 5077 has the loss against the length before), then rounding up to the step in
+ * which the shop sells; a length that is at hand already is not rounded. An addition of nothing is left out. `buy` =
+ * length used + all parts.
  */
-function buyLength(cloth: Cloth, lengthUsedUm: Um): Pick<Totals, 'buyParts' | 'buy'> {
+function buyLength(cloth: Cloth, from: Um, to: Um): Pick<Totals, 'buyParts' | 'buy'> {
+  const beforeUm = Math.max(0, from - cloth.ends[0]);
   const endsUm = cloth.ends[0] + cloth.ends[1];
-  const neededUm = lengthUsedUm + endsUm;
+  const washedUm = to - from + beforeUm + endsUm;
+  const shrinkageUm = unwashedLength(washedUm, cloth.shrinkagePpm?.along ?? 0) - washedUm;
+  const neededUm = washedUm + shrinkageUm;
   const roundingUm = cloth.length === null ? (cloth.soldBy - (neededUm % cloth.soldBy)) % cloth.soldBy : 0;
   const buyParts = [
+    { why: buyPartNames.before, um: beforeUm },
     { why: buyPartNames.ends, um: endsUm },
+    { why: buyPartNames.shrinkage, um: shrinkageUm },
     { why: buyPartNames.roundingUp, um: roundingUm },
   ].filter((part) => part.um > 0);
   return { buyParts, buy: neededUm + roundingUm };
+}
+
+/** The least length before washing of which so much is left; `ppm` of it is lost. */
+export function unwashedLength(washedUm: Um, ppm: number): Um {
+  const left = 1_000_000 - ppm;
+  return Number((BigInt(washedUm) * 1_000_000n + BigInt(left) - 1n) / BigInt(left));
 }
 
 /** All totals of a lay from the outlines of its copies (flat cloth frame, at least one copy). */
@@ -31,7 +49,7 @@ export function computeTotals(cloth: Cloth, outlines: readonly Outline[], bound:
   const twiceAreaSum = outlines.reduce((sum, outline) => sum + twiceArea(outline), 0n);
   return {
     lengthUsed,
-    ...buyLength(cloth, lengthUsed),
+    ...buyLength(cloth, from, to),
     areaUm2: Number(twiceAreaSum) / 2,
     utilisationPpm: utilisationPpm(twiceAreaSum, cloth.usable[1] - cloth.usable[0], lengthUsed),
     bound,

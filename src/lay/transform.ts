@@ -4,7 +4,7 @@
  * This room has its own few lines for it, so that reading and writing lays needs no geometry.
  */
 import type { CutPiece } from '../pieces/types.js';
-import type { Outline, Point, Um } from '../units/types.js';
+import type { Outline, Point } from '../units/types.js';
 import type { Copy, Turn } from './types.js';
 
 /** How a copy lies on the flat cloth. */
@@ -25,19 +25,6 @@ export function copyPoint([x, y]: Point, { mirror, turned, at }: Pose): Point {
   return [turnedX + at[0], turnedY + at[1]];
 }
 
-/**
- * The pose of the partner that a copy gets on lengthwise-folded cloth: its reflection y -> W - y.
- * Reflecting turns a turn round, so a quarter turn becomes a three-quarter turn.
- */
-export function reflectedPose(lead: Pose, clothWidthUm: Um): Pose {
-  return {
-    mirror: !lead.mirror,
-    turned: lead.turned === 90 ? 270 : lead.turned === 270 ? 90 : lead.turned,
-    tiltMicrodegrees: lead.tiltMicrodegrees === 0 ? 0 : -lead.tiltMicrodegrees,
-    at: [lead.at[0], clothWidthUm - lead.at[1]],
-  };
-}
-
 /** A counter-clockwise turn about the origin. Adding 0 keeps minus zero out of files. */
 function turnPoint([x, y]: Point, turned: Turn): Point {
   switch (turned) {
@@ -50,4 +37,15 @@ function turnPoint([x, y]: Point, turned: Turn): Point {
     case 270:
       return [y + 0, 0 - x];
   }
+}
+
+/** The middle of the box around an outline. */
+export function middleOf(outline: Outline): Point {
+  const [xs, ys] = [outline.map(([x]) => x), outline.map(([, y]) => y)];
+  return [middle(xs), middle(ys)];
+}
+
+function middle(values: readonly number[]): number {
+  const [least, most] = values.reduce(([a, b], v) => [Math.min(a, v), Math.max(b, v)], [values[0]!, values[0]!]);
+  return (least + most) / 2;
 }

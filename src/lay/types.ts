@@ -9,13 +9,18 @@ import type { Outline, Point, Um } from '../units/types.js';
 export type LayStatus = 'proven shortest' | 'shortest found' | 'interrupted';
 export type Turn = 0 | 90 | 180 | 270;
 
-/** A part of the lay's length with one lay method; folds are depths (f1, f2) from the two selvedges. */
+/**
+ * A part of the lay's length with one lay method; folds are depths (f1, f2) from the two selvedges. Of a crosswise fold
+ * `foldX` is where the fold lies; of cloth cut across and turned `cutX` is where it is cut. Both layers count as length.
+ */
 export interface Stretch {
   readonly id: number;
   readonly from: Um;
   readonly to: Um;
   readonly method: LayMethod;
   readonly folds: readonly [Um, Um];
+  readonly foldX?: Um | undefined;
+  readonly cutX?: Um | undefined;
 }
 
 /** One outline put down on the lay; on doubled cloth it yields two mirrored copies, the first of which leads. */

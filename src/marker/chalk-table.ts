@@ -67,7 +67,7 @@ export function chalkTable(
   const cutEndMm = Math.max(
     heads,
     wide(
-      ends.map(({ fromCutEndUm }) => bareNumber(fromCutEndUm, units)),
+      ends.map(({ fromEndUm }) => bareNumber(fromEndUm, units)),
       bodyPt,
     ),
   );
@@ -82,12 +82,12 @@ export function chalkTable(
   const columns: Columns = { piece: tickMm, pieceEnd, ends: endsAt, cutEnd, edge, extent: edge + gap, width };
   return {
     widthMm: width,
-    heading: headingRow(measure, columns, units),
+    heading: headingRow(measure, columns, units, list.from),
     rows: list.lines.map((line) => lineRow(measure, columns, line, units)),
   };
 }
 
-function headingRow(measure: TextMeasure, columns: Columns, units: LengthUnit): TableRow {
+function headingRow(measure: TextMeasure, columns: Columns, units: LengthUnit, from: ChalkList['from']): TableRow {
   const heightMm = 2 * 2.7 + 2.2;
   return {
     heightMm,
@@ -101,7 +101,7 @@ function headingRow(measure: TextMeasure, columns: Columns, units: LengthUnit): 
         small('grain', columns.ends, 0),
         small('line', columns.ends, 1),
         small('from', columns.cutEnd, 0, 'end'),
-        small('cut end', columns.cutEnd, 1, 'end'),
+        small(from === 'fold' ? 'the fold' : from, columns.cutEnd, 1, 'end'),
         small('from', columns.edge, 0, 'end'),
         small('edge', columns.edge, 1, 'end'),
         small('lies along', columns.extent, 0),
@@ -147,8 +147,8 @@ function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units:
         ...names.map((text, i) => body(text, columns.piece, i, { bold: true })),
         small('foot', columns.ends, 0),
         small('head', columns.ends, leadingMm),
-        body(number(line.foot.fromCutEndUm), columns.cutEnd, 0, { anchor: 'end' }),
-        body(number(line.head.fromCutEndUm), columns.cutEnd, 1, { anchor: 'end' }),
+        body(number(line.foot.fromEndUm), columns.cutEnd, 0, { anchor: 'end' }),
+        body(number(line.head.fromEndUm), columns.cutEnd, 1, { anchor: 'end' }),
         body(number(line.foot.fromEdgeUm), columns.edge, 0, { anchor: 'end' }),
         body(number(line.head.fromEdgeUm), columns.edge, 1, { anchor: 'end' }),
         body(rangeOf(line.alongUm, units), columns.extent, 0),

@@ -4,12 +4,16 @@
  */
 import { formatBuy, formatLength, umPerUnit } from '../units/length.js';
 import type { LengthUnit, Point, Um } from '../units/types.js';
-import type { ClothView, SeenPiece } from './cloth-view.js';
+import type { ClothView, SeenPiece, ViewEdge, ViewStretch } from './cloth-view.js';
 import { numbersOutside } from './numbers-outside.js';
 import { drawPiece, labelWords, lineOf, type ToPage } from './piece-drawing.js';
 import { textSizeMinPt } from './piece-label.js';
 import { makeText, widthMm } from './text.js';
-import type { Item, ItemGroup, PagePoint, TextMeasure } from './types.js';
+import type { Item, ItemGroup, LineKind, PagePoint, TextMeasure } from './types.js';
+
+/** Where nothing is cut, and where a part is turned over onto the cloth. */
+export const flawGrey = 0.6;
+export const doubledGrey = 0.84;
 
 /** Room around the cloth for rulers, names of the edges and dimensions. */
 export const gutterMm = { left: 13, right: 16.5, top: 13, bottom: 5 } as const;
@@ -51,82 +55,94 @@ function titleOf({ placement, piece }: SeenPiece): string {
   return `${placement.n}: ${piece.id}${size} (${copies} ${placement.copies.join(' and ')})`;
 }
 
-/** The cloth in light grey, and dotted lines where placements end. */
+/** The cloth in light grey, what is turned over onto it a little darker, and dotted lines where placements end. */
 function clothGround(view: ClothView, toPage: ToPage): readonly Item[] {
-  const { acrossUm, alongUm, usableUm, usedUm, folded } = view;
-  const area = (fromX: Um, toX: Um, fromY: Um, toY: Um): PagePoint[] =>
-    [[fromX, fromY] as const, [fromX, toY] as const, [toX, toY] as const, [toX, fromY] as const].map(toPage);
+  const { stretches, usedUm } = view;
+  const area = (fromX: Um, toX: Um, fromY: Um, toY: Um, grey: number): Item => {
+    const corners = [[fromX, fromY] as const, [fromX, toY] as const, [toX, toY] as const, [toX, fromY] as const];
+    return { type: 'area', points: corners.map(toPage), grey };
+  };
   const limit = (from: Point, to: Point) => lineOf('limit', [toPage(from), toPage(to)], false);
+  const [begin, end] = [stretches[0]!, stretches.at(-1)!];
   return [
-    { type: 'area', points: area(0, alongUm, 0, acrossUm), grey: 0.93 },
-    limit([0, usableUm[0]], [alongUm, usableUm[0]]),
-    ...(folded ? [] : [limit([0, usableUm[1]], [alongUm, usableUm[1]])]),
-    limit([usedUm[0], 0], [usedUm[0], acrossUm]),
-    limit([usedUm[1], 0], [usedUm[1], acrossUm]),
+    ...stretches.flatMap(({ fromUm, toUm, left, right, turnedOver }) => [
+      area(fromUm, toUm, left.at, right.at, 0.93),
+      ...turnedOver.map(({ name, at }) => {
+        const [from, to] = name === 'left selvedge' ? [left.at, at] : [at, right.at];
+        return area(fromUm, toUm, from, to, doubledGrey);
+      }),
+    ]),
+    ...view.flaws.map((ring): Item => ({ type: 'area', points: ring.map(toPage), grey: flawGrey })),
+    ...stretches.flatMap(({ fromUm, toUm, limits }) => limits.map((y) => limit([fromUm, y], [toUm, y]))),
+    limit([usedUm[0], begin.left.at], [usedUm[0], begin.right.at]),
+    limit([usedUm[1], end.left.at], [usedUm[1], end.right.at]),
   ];
 }
 
-/** Cut end, far end, selvedges and fold, each named in words outside the cloth. */
+/** Cut end, far end, selvedges and folds, each named in words outside the cloth. */
 function clothEdges(measure: TextMeasure, view: ClothView, toPage: ToPage, missing: number): readonly Item[] {
-  const { acrossUm, alongUm, folded } = view;
-  const corner = (x: Um, y: Um) => toPage([x, y]);
-  const edge = (y: Um, kind: 'selvedge' | 'fold') => lineOf(kind, [corner(0, y), corner(alongUm, y)], false);
-  const [left, top] = corner(0, 0);
-  const [right, bottom] = corner(alongUm, acrossUm);
-  const beside = (text: string, x: number) =>
-    fitted(measure, text, bottom - top, 7, (sizePt) =>
-      makeText(measure, text, [x, (top + bottom) / 2], { sizePt, anchor: 'middle', angle: -90 }),
-    );
-  const second = 0.6;
+  const { stretches, alongUm, beginsWith, endsWith } = view;
+  const [first, last] = [stretches[0]!, stretches.at(-1)!];
+  const straight = (from: Point, to: Point, kind: LineKind) => lineOf(kind, [toPage(from), toPage(to)], false);
+  const [left, top] = toPage([0, first.left.at]);
+  const [, bottom] = toPage([alongUm, 0]);
+  const [foot, footRight] = [toPage([alongUm, last.left.at])[0], toPage([alongUm, last.right.at])[0]];
+  const endKind: LineKind = beginsWith === 'fold' ? 'fold' : 'cloth end';
+  const beyond = missing === 0 ? '' : ` · too small for their numbers here: ${missing}`;
   return [
-    edge(0, 'selvedge'),
-    lineOf(
-      'selvedge',
-      [
-        [left - second, top],
-        [left - second, bottom],
-      ],
-      false,
-    ),
-    edge(acrossUm, folded ? 'fold' : 'selvedge'),
-    ...(folded
-      ? []
-      : [
-          lineOf(
-            'selvedge',
-            [
-              [right + second, top],
-              [right + second, bottom],
-            ],
-            false,
-          ),
-        ]),
-    lineOf(
-      'cloth end',
-      [
-        [left, top],
-        [right, top],
-      ],
-      false,
-    ),
-    lineOf(
-      'cloth end',
-      [
-        [left, bottom],
-        [right, bottom],
-      ],
-      false,
-    ),
-    ...beside(folded ? 'both selvedges' : 'left selvedge', left - 10.2),
-    ...beside(folded ? 'fold' : 'right selvedge', right + 3.6),
-    makeText(measure, 'cut end', [left - 1.2, top - 1.6], { sizePt: 6, anchor: 'end' }),
+    ...stretches.flatMap((stretch) => stretchEdges(measure, stretch, view, toPage)),
+    straight([0, first.left.at], [0, first.right.at], endKind),
+    straight([alongUm, last.left.at], [alongUm, last.right.at], 'cloth end'),
+    makeText(measure, beginsWith, [left - 1.2, top - 1.6], { sizePt: 6, anchor: 'end' }),
     missing === 0
-      ? makeText(measure, 'far end', [(left + right) / 2, bottom + 3.4], { sizePt: 6, anchor: 'middle' })
-      : makeText(measure, `far end · too small for their numbers here: ${missing}`, [left, bottom + 3.4], {
-          sizePt: 6,
-        }),
+      ? makeText(measure, endsWith, [(foot + footRight) / 2, bottom + 3.4], { sizePt: 6, anchor: 'middle' })
+      : makeText(measure, `${endsWith}${beyond}`, [foot, bottom + 3.4], { sizePt: 6 }),
   ];
 }
+
+/** The two edges of a stretch: a selvedge as a double line, a fold as its own; what is turned over ends in a single one. */
+function stretchEdges(measure: TextMeasure, stretch: ViewStretch, view: ClothView, toPage: ToPage): readonly Item[] {
+  const { fromUm, toUm, left, right, turnedOver } = stretch;
+  const second = 0.6;
+  const upright = (at: Um, by: number, kind: LineKind) => {
+    const [x, top] = toPage([fromUm, at]);
+    const [, bottom] = toPage([toUm, at]);
+    const points: PagePoint[] = [
+      [x + by, top],
+      [x + by, bottom],
+    ];
+    return lineOf(kind, points, false);
+  };
+  const edge = ({ name, at }: ViewEdge, outwards: 1 | -1) =>
+    name.endsWith('fold')
+      ? [upright(at, 0, 'fold')]
+      : [upright(at, 0, 'selvedge'), upright(at, outwards * second, 'selvedge')];
+  const beside = (name: string, x: number) => {
+    const [, top] = toPage([fromUm, 0]);
+    const [, bottom] = toPage([toUm, 0]);
+    return fitted(measure, name, bottom - top, 7, (sizePt) =>
+      makeText(measure, name, [x, (top + bottom) / 2], { sizePt, anchor: 'middle', angle: -90 }),
+    );
+  };
+  const isInner = right.at < view.acrossUm;
+  return [
+    ...edge(left, -1),
+    ...edge(right, 1),
+    ...turnedOver.map(({ at }) => upright(at, 0, 'selvedge')),
+    ...beside(edgeWords[left.name], toPage([0, 0])[0] - 10.2),
+    // Beside a narrower stretch there is room within the width of the others.
+    ...beside(edgeWords[right.name], toPage([0, right.at])[0] + (isInner ? 3 : 3.6)),
+  ];
+}
+
+const edgeWords: Readonly<Record<ViewEdge['name'], string>> = {
+  'left selvedge': 'left selvedge',
+  'right selvedge': 'right selvedge',
+  selvedges: 'both selvedges',
+  fold: 'fold',
+  'left fold': 'left fold',
+  'right fold': 'right fold',
+};
 
 /** The text made by `make` at the largest size from `sizePt` down that is no longer than `roomMm`; else nothing. */
 function fitted(
@@ -223,12 +239,15 @@ function lengths(measure: TextMeasure, view: ClothView, place: ClothPlace, toPag
   const [left, top] = toPage([0, 0]);
   const [right, bottom] = toPage([view.alongUm, view.acrossUm]);
   const [usedFrom, usedTo] = [toPage([view.usedUm[0], 0])[1], toPage([view.usedUm[1], 0])[1]];
-  const used = `length used ${formatLength(view.usedUm[1] - view.usedUm[0], place.units)}`;
+  const inBoth = view.lengthUsedUm > view.alongUm ? ' in both layers' : '';
+  const used = `length used ${formatLength(view.lengthUsedUm, place.units)}${inBoth}`;
   const across = formatLength(view.acrossUm, place.units);
-  const width = view.folded ? `folded width ${across}` : `width ${across}`;
+  const widest = view.stretches.find(({ left, right }) => right.at - left.at === view.acrossUm);
+  const isFolded = widest !== undefined && [widest.left, widest.right].some(({ name }) => name.endsWith('fold'));
+  const width = isFolded ? `folded width ${across}` : `width ${across}`;
   return [
     ...upright(measure, right + 7, usedFrom, usedTo, used),
-    ...upright(measure, right + 13, top, bottom, `${view.buyVerb} ${formatBuy(view.alongUm, place.units)}`),
+    ...upright(measure, right + 13, top, bottom, `${view.buyVerb} ${formatBuy(view.buyUm, place.units)}${inBoth}`),
     ...level(measure, top - 8, left, right, width),
   ];
 }

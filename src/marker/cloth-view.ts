@@ -1,13 +1,20 @@
 /**
- * What of a lay is seen from above: the whole open cloth, or the lower layer of cloth folded lengthwise, from the left
- * selvedge to the fold; a piece on the fold shows its half. Flat cloth frame, micrometres.
+ * What of a lay is seen from above, in a frame of its own: x along the cloth from where it begins, y across it from the
+ * left edge of what is seen. Open cloth is seen whole, doubled cloth by its layer on the table; a piece on the fold shows
+ * its half. Micrometres.
  */
-import { assert } from '../diagnostics/assert.js';
+
+import { foldSumAt } from '../cloth/folding.js';
+import type { Cloth } from '../cloth/types.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
+import { type EdgeName, type SeenStretch, seenEnd, seenStretch } from '../report/seen-cloth.js';
 import { buyVerb } from '../report/words.js';
 import type { Outline, Point, Um } from '../units/types.js';
+
+/** The side of a piece on which its fold lies. */
+export type FoldSide = 'left' | 'right' | 'top';
 
 /** One placement's seen part. */
 export interface SeenPiece extends ShownPlacement {
@@ -18,90 +25,193 @@ export interface SeenPiece extends ShownPlacement {
   readonly awl: readonly Point[];
   /** Foot, then head. */
   readonly grain: readonly [Point, Point];
+  /** Where its fold lies, for a piece that lies on one. */
+  readonly foldSide: FoldSide | null;
+}
+
+/** A line along the cloth, `at` from the left of what is seen. */
+export interface ViewEdge {
+  readonly name: EdgeName;
+  readonly at: Um;
+}
+
+/** A part of the cloth that lies in one way. */
+export interface ViewStretch {
+  readonly fromUm: Um;
+  readonly toUm: Um;
+  readonly left: ViewEdge;
+  readonly right: ViewEdge;
+  /** Where placements end across. */
+  readonly limits: readonly Um[];
+  /** Raw edges of parts that are turned over onto it. */
+  readonly turnedOver: readonly ViewEdge[];
 }
 
 export interface ClothView {
+  readonly stretches: readonly ViewStretch[];
+  /** Some of it lies in two layers. */
   readonly folded: boolean;
-  /** Across what is seen: the width, or half of it. */
+  /** Across what is seen. */
   readonly acrossUm: Um;
-  /** Where placements may lie across: [from, to], `to` at the fold on folded cloth. */
-  readonly usableUm: readonly [Um, Um];
-  /** The length to buy, or to take when it is at hand. */
+  /** Along what is seen: the length to buy, or half of it on cloth doubled across. */
   readonly alongUm: Um;
+  readonly beginsWith: 'cut end' | 'fold';
+  readonly endsWith: 'far end' | 'both cut ends' | 'cut';
+  /** The length to buy, or to take when it is at hand. */
+  readonly buyUm: Um;
   readonly buyVerb: 'buy' | 'take';
-  /** From the first to the last point that a placement reaches. */
+  /** From the first to the last point that a placement reaches, as seen; and the length of all layers together. */
   readonly usedUm: readonly [Um, Um];
+  readonly lengthUsedUm: Um;
   readonly pieces: readonly SeenPiece[];
+  /** Where nothing is cut; on doubled cloth flaws of either layer. */
+  readonly flaws: readonly Outline[];
 }
 
-/** @param lay accepted by the checker; open or folded lengthwise, in one stretch. */
+/** @param lay accepted by the checker */
 export function viewCloth(lay: Lay): ClothView {
-  const stretch = lay.stretches[0];
-  assert(stretch !== undefined && lay.stretches.length === 1, 'a lay that is drawn has one stretch');
-  const folded = stretch.method === 'lengthwise fold';
-  assert(folded || stretch.method === 'open', 'a lay that is drawn is open or folded lengthwise');
-  const acrossUm = folded ? lay.cloth.width / 2 : lay.cloth.width;
+  const { cloth, totals } = lay;
+  const seen = lay.stretches.map((stretch) => seenStretch(stretch, cloth));
+  const [first, last] = [seen[0]!, seen.at(-1)!];
+  const leftmost = Math.min(...seen.map(({ edges }) => edges[0].at));
+  const rightmost = Math.max(...seen.map(({ edges }) => edges[1].at));
+  const { beginsAt, beginsWith } = first;
+  const endsAt = seenEnd(last.stretch, totals.buy) - beginsAt;
+  const toView = ([x, y]: Point): Point => [x - beginsAt, y - leftmost];
+  const byId = new Map(seen.map((one) => [one.stretch.id, one]));
+  const pieces = lay.placements.map((placement) => {
+    const shown = showPlacement(lay, placement);
+    return seePiece(shown, byId.get(shown.stretch.id)!, toView);
+  });
+  const xs = pieces.flatMap(({ outline }) => outline.map(([x]) => x));
   return {
-    folded,
-    acrossUm,
-    usableUm: [lay.cloth.usable[0], Math.min(lay.cloth.usable[1], acrossUm)],
-    alongUm: lay.totals.buy,
-    buyVerb: buyVerb(lay.cloth),
-    usedUm: [stretch.from, stretch.to],
-    pieces: lay.placements.map((placement) => seePiece(showPlacement(lay, placement), acrossUm)),
+    stretches: seen.map((one, i) => {
+      const between = (a: SeenStretch, b: SeenStretch) => (a.stretch.to + b.stretch.from) / 2 - beginsAt;
+      return {
+        fromUm: i === 0 ? 0 : between(seen[i - 1]!, one),
+        toUm: i === seen.length - 1 ? endsAt : between(one, seen[i + 1]!),
+        left: { name: one.edges[0].name, at: one.edges[0].at - leftmost },
+        right: { name: one.edges[1].name, at: one.edges[1].at - leftmost },
+        limits: one.limits.map((y) => y - leftmost),
+        turnedOver: one.turnedOver.map(({ name, at }) => ({ name, at: at - leftmost })),
+      };
+    }),
+    folded: lay.stretches.some(({ method }) => method !== 'open'),
+    acrossUm: rightmost - leftmost,
+    alongUm: endsAt,
+    beginsWith,
+    endsWith: beginsWith === 'fold' ? 'both cut ends' : last.stretch.cutX === undefined ? 'far end' : 'cut',
+    buyUm: totals.buy,
+    buyVerb: buyVerb(cloth),
+    usedUm: [Math.min(...xs), Math.max(...xs)],
+    lengthUsedUm: totals.lengthUsed,
+    pieces,
+    flaws: seen.flatMap((one) => flawsOn(one, lay.cloth, totals.buy).map((ring) => ring.map(toView))),
   };
 }
 
-function seePiece(shown: ShownPlacement, foldAt: Um): SeenPiece {
+/** Flaws of both layers as they lie on what is seen of a stretch. */
+function flawsOn({ stretch, edges: [left, right], beginsAt }: SeenStretch, cloth: Cloth, endsAt: Um): Outline[] {
+  const sums = new Set([left, right].map(({ at, inwards }) => foldSumAt(stretch, cloth.width, at + inwards)));
+  const rounds = stretch.method === 'tube' ? [0, -cloth.width] : [0];
+  const images = cloth.flaws.flatMap((flaw) =>
+    rounds.flatMap((round) => {
+      const own = flaw.map(([x, y]): Point => [x, y + round]);
+      const mirrored = [...sums].flatMap((sum) =>
+        sum === null ? [] : [own.map(([x, y]): Point => [x, sum - y]).reverse()],
+      );
+      return [own, ...mirrored];
+    }),
+  );
+  const sides: ((point: Point) => number)[] = [
+    ([x]) => x - beginsAt,
+    ([x]) => endsAt - x,
+    ([, y]) => y - left.at,
+    ([, y]) => right.at - y,
+  ];
+  return images
+    .map((ring) => sides.reduce<Outline>((rest, inside) => clipRing(rest, inside), ring))
+    .filter((ring) => ring.length >= 3);
+}
+
+function seePiece(shown: ShownPlacement, seen: SeenStretch, toView: (point: Point) => Point): SeenPiece {
   const { piece, lead, onClothFold } = shown;
+  const foldSide = onClothFold ? foldSideOf(shown, seen) : null;
+  /** How far inside the half that is seen a point lies. */
+  const inside = insideOf(foldSide, seen);
+  /** Of a grain line across a crosswise fold the part beyond it is seen. */
+  const seenPoint = ([x, y]: Point): Point => [foldSide === 'top' ? Math.max(x, seen.beginsAt) : x, y];
   const onCloth = (points: readonly Point[]): Outline => points.map((point) => copyPoint(point, lead));
-  const seen = ([, y]: Point): boolean => !onClothFold || y <= foldAt;
-  const half = (ring: Outline): Outline => (onClothFold ? clipRing(ring, foldAt) : ring);
+  const half = (ring: Outline): Outline => (onClothFold ? clipRing(ring, inside) : ring).map(toView);
   return {
     ...shown,
+    foldSide,
     outline: half(lead.outline),
     seam: piece.seam === null ? null : half(onCloth(piece.seam)),
     // The fold edge is shown by its bracket on folded cloth; on open cloth nothing is done along it.
     lines: piece.lines
       .filter(({ kind }) => kind !== 'fold')
       .flatMap(({ kind, points }) => {
-        const paths = onClothFold ? clipPath(onCloth(points), foldAt) : [onCloth(points)];
-        return paths.map((path) => ({ isCut: kind === 'inner', points: path }));
+        const paths = onClothFold ? clipPath(onCloth(points), inside) : [onCloth(points)];
+        return paths.map((path) => ({ isCut: kind === 'inner', points: path.map(toView) }));
       }),
     notches: piece.notches
       .map(([edge, inner]): readonly [Point, Point] => [copyPoint(edge, lead), copyPoint(inner, lead)])
-      .filter(([edge]) => seen(edge)),
-    awl: onCloth(piece.awl).filter(seen),
-    grain: [copyPoint(piece.grain[0], lead), copyPoint(piece.grain[1], lead)],
+      .filter(([edge]) => inside(edge) >= 0)
+      .map(([edge, inner]): readonly [Point, Point] => [toView(edge), toView(inner)]),
+    awl: onCloth(piece.awl)
+      .filter((point) => inside(point) >= 0)
+      .map(toView),
+    grain: [toView(seenPoint(copyPoint(piece.grain[0], lead))), toView(seenPoint(copyPoint(piece.grain[1], lead)))],
   };
 }
 
-/** The part of a ring at y <= limit (Sutherland and Hodgman 1974, one clipping line). */
-function clipRing(ring: Outline, limit: Um): Outline {
+/** The fold that a piece lies across. */
+function foldSideOf({ lead }: ShownPlacement, { stretch, edges: [left] }: SeenStretch): FoldSide {
+  if (stretch.foldX !== undefined) return 'top';
+  return left.isFold && lead.outline.some(([, y]) => y < left.at) ? 'left' : 'right';
+}
+
+function insideOf(side: FoldSide | null, { stretch, edges: [left, right] }: SeenStretch): (point: Point) => number {
+  switch (side) {
+    case null:
+      return () => 0;
+    case 'top':
+      return ([x]) => x - stretch.foldX!;
+    case 'left':
+      return ([, y]) => y - left.at;
+    case 'right':
+      return ([, y]) => right.at - y;
+  }
+}
+
+/** The part of a ring where `inside` is not negative (Sutherland and Hodgman 1974, one clipping line). */
+function clipRing(ring: Outline, inside: (point: Point) => number): Outline {
   return ring.flatMap((point, i) => {
     const next = ring[(i + 1) % ring.length]!;
-    const kept = point[1] <= limit ? [point] : [];
-    return crosses(point, next, limit) ? [...kept, crossingOf(point, next, limit)] : kept;
+    const kept = inside(point) >= 0 ? [point] : [];
+    return crosses(point, next, inside) ? [...kept, crossingOf(point, next, inside)] : kept;
   });
 }
 
-/** The parts of an open path at y <= limit. */
-function clipPath(path: readonly Point[], limit: Um): readonly (readonly Point[])[] {
+/** The parts of an open path where `inside` is not negative. */
+function clipPath(path: readonly Point[], inside: (point: Point) => number): readonly (readonly Point[])[] {
   const parts: Point[][] = [[]];
   path.forEach((point, i) => {
-    if (point[1] <= limit) parts.at(-1)!.push(point);
+    if (inside(point) >= 0) parts.at(-1)!.push(point);
     const next = path[i + 1];
-    if (next === undefined || !crosses(point, next, limit)) return;
-    if (point[1] > limit) parts.push([]);
-    parts.at(-1)!.push(crossingOf(point, next, limit));
+    if (next === undefined || !crosses(point, next, inside)) return;
+    if (inside(point) < 0) parts.push([]);
+    parts.at(-1)!.push(crossingOf(point, next, inside));
   });
   return parts.filter((part) => part.length > 1);
 }
 
-function crosses(a: Point, b: Point, limit: Um): boolean {
-  return (a[1] - limit) * (b[1] - limit) < 0;
+function crosses(a: Point, b: Point, inside: (point: Point) => number): boolean {
+  return inside(a) * inside(b) < 0;
 }
 
-function crossingOf(a: Point, b: Point, limit: Um): Point {
-  return [a[0] + ((b[0] - a[0]) * (limit - a[1])) / (b[1] - a[1]), limit];
+function crossingOf(a: Point, b: Point, inside: (point: Point) => number): Point {
+  const part = inside(a) / (inside(a) - inside(b));
+  return [a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part];
 }

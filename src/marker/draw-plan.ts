@@ -7,7 +7,7 @@ import { toPdf } from './pdf.js';
 import { planDrawing } from './plan.js';
 import { toSvg } from './svg.js';
 
-/** @param lay accepted by the checker; open or folded lengthwise. */
+/** @param lay accepted by the checker */
 export async function drawPlan(
   lay: Lay,
   options: { readonly page: PageSize; readonly units: LengthUnit },

@@ -1,4 +1,5 @@
 /** A row of samples that says what each line and sign on the plan means; only what the plan shows is named. */
+import { doubledGrey, flawGrey } from './cloth-drawing.js';
 import type { ClothView } from './cloth-view.js';
 import { grainArrow, lineOf, triangle } from './piece-drawing.js';
 import { makeText } from './text.js';
@@ -73,7 +74,11 @@ function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
     ...(pieces.some(({ awl }) => awl.length > 0) ? [awlSample] : []),
     ...(pieces.some(({ lead }) => lead.mirror) ? [downSample(measure)] : []),
     line('limits of usable cloth', 'limit'),
-    ...(view.folded ? [line('fold', 'fold')] : []),
+    ...(view.flaws.length > 0 ? [greySample('flaw: nothing is cut here', flawGrey)] : []),
+    ...(hasFold(view) ? [line('fold', 'fold')] : []),
+    ...(view.stretches.some(({ turnedOver }) => turnedOver.length > 0)
+      ? [greySample('cloth turned over: two layers', doubledGrey)]
+      : []),
   ];
 }
 
@@ -96,6 +101,28 @@ const grainSample: Sample = {
       null,
     ),
 };
+
+function hasFold({ stretches, beginsWith }: ClothView): boolean {
+  return beginsWith === 'fold' || stretches.some(({ left, right }) => `${left.name} ${right.name}`.includes('fold'));
+}
+
+function greySample(words: string, grey: number): Sample {
+  return {
+    words,
+    draw: ([x, y]) => [
+      {
+        type: 'area',
+        points: [
+          [x, y - 1],
+          [x + sampleMm, y - 1],
+          [x + sampleMm, y + 1],
+          [x, y + 1],
+        ],
+        grey,
+      },
+    ],
+  };
+}
 
 const bracketSample: Sample = {
   words: 'this edge on the fold, arrow to the head',

@@ -3,7 +3,7 @@ import type { Lay } from '../lay/types.js';
 import { costMinor, formatMoney } from '../report/money.js';
 import { percent } from '../report/words.js';
 import { formatLength } from '../units/length.js';
-import type { LengthUnit } from '../units/types.js';
+import type { LengthUnit, Um } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
 
 /** Keeps an addition and its length on one line. */
@@ -24,7 +24,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
   const usable = formatLength(cloth.usable[1] - cloth.usable[0], units);
   const gap = totals.lengthUsed - totals.bound.um;
   return [
-    { what: 'how the cloth lies', lines: layWords(lay, view) },
+    { what: 'how the cloth lies', lines: layWords(lay, view, units) },
     { what: 'nap', lines: napWords(lay) },
     {
       what: 'length',
@@ -67,11 +67,27 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
   ];
 }
 
-function layWords(lay: Lay, view: ClothView): readonly string[] {
+function layWords(lay: Lay, view: ClothView, units: LengthUnit): readonly string[] {
   const side = lay.cloth.fusible ? 'glue side' : 'right side';
-  return view.folded
-    ? ['folded lengthwise', 'right sides together, fold at the right']
-    : [`open, one layer, ${side} up`, 'shown from above'];
+  if (!view.folded) return [`open, one layer, ${side} up`, 'shown from above'];
+  const together = `${side}s together`;
+  if (lay.stretches.length > 1) return ['in stretches, one after another', `where folded, ${together}`];
+  const [{ method, folds }] = lay.stretches as [Lay['stretches'][number]];
+  const deep = (um: Um) => formatLength(um, units);
+  switch (method) {
+    case 'lengthwise fold':
+      return ['folded lengthwise', `${together}, fold at the right`];
+    case 'partial fold':
+      return [`left side folded in, ${deep(folds[0])} deep`, `${together} where it is doubled`];
+    case 'double fold':
+      return [`folded in ${deep(folds[0])} at the left,`, `${deep(folds[1])} at the right, ${together}`];
+    case 'tube':
+      return ['a tube lying flat', `${side} inside, a fold at each side`];
+    case 'crosswise fold':
+      return ['folded across, cut end on cut end', `${together}, fold on top`];
+    default:
+      return ['cut across and turned', `${together}, nap of both layers alike`];
+  }
 }
 
 function napWords(lay: Lay): readonly string[] {

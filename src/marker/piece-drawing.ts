@@ -3,7 +3,7 @@
  * Marks keep their place but not their size: a notch at 1 : 12 would be a dot.
  */
 import type { Point } from '../units/types.js';
-import type { SeenPiece } from './cloth-view.js';
+import type { FoldSide, SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
 import { goodRank, type LabelWords, type PlacedLabel, placeLabel } from './piece-label.js';
 import { type Box, cleanText } from './text.js';
@@ -28,19 +28,21 @@ const smallMm = 6;
 export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage): DrawnPiece {
   const outline = seen.outline.map(toPage);
   const marks = innerMarks(seen, toPage, isSmall(outline));
-  const bracket = seen.onClothFold ? foldBracket(outline, seen.lead.turned === 180) : null;
+  const side = seen.foldSide;
+  const bracket = side === null ? null : foldBracket(outline, side, seen.lead.turned === 180);
   const grain: readonly [PagePoint, PagePoint] = [toPage(seen.grain[0]), toPage(seen.grain[1])];
   const { label, gap, arrow } = labelPiece(measure, {
     words: labelWords(seen),
     outline,
     lines: [...marks, ...(bracket?.lines ?? [])],
-    grain: bracket ? null : grain,
+    grain: side === null || side === 'top' ? grain : null,
   });
   const items: Item[] = [
     { type: 'area', points: outline, grey: 1 },
-    seen.onClothFold ? lineOf('cutting', offTheFold(outline), false) : lineOf('cutting', outline, true),
+    side === null ? lineOf('cutting', outline, true) : lineOf('cutting', offTheFold(outline, side), false),
     ...marks,
-    ...(bracket?.items ?? (arrow ? grainArrow(grain, gap) : [])),
+    ...(bracket?.items ?? []),
+    ...(arrow && (side === null || side === 'top') ? grainArrow(grain, gap) : []),
     ...(label?.texts ?? []),
   ];
   return { items, outline, labelled: label !== null };
@@ -59,7 +61,7 @@ function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly L
   const fine = [
     ...(seam.length === 0
       ? []
-      : [seen.onClothFold ? lineOf('seam', offTheFold(seam), false) : lineOf('seam', seam, true)]),
+      : [seen.foldSide === null ? lineOf('seam', seam, true) : lineOf('seam', offTheFold(seam, seen.foldSide), false)]),
     ...seen.lines.map(({ isCut, points }) => lineOf(isCut ? 'cutting' : 'inner', onPage(points), false)),
   ];
   return [
@@ -72,11 +74,19 @@ function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly L
 }
 
 /** A half ring as the open path that begins and ends on the fold: along the fold nothing is cut. */
-function offTheFold(ring: readonly PagePoint[]): readonly PagePoint[] {
-  const foldAt = Math.max(...ring.map(([x]) => x));
-  const isOn = (i: number) => foldAt - ring[i % ring.length]![0] < 1e-6;
+function offTheFold(ring: readonly PagePoint[], side: FoldSide): readonly PagePoint[] {
+  const depth = depthFrom(ring, side);
+  const isOn = (i: number) => depth(ring[i % ring.length]!) < 1e-6;
   const last = ring.findIndex((_, i) => isOn(i) && isOn(i + 1));
   return last < 0 ? ring : [...ring.slice(last + 1), ...ring.slice(0, last + 1)];
+}
+
+/** How far a point lies from the fold at one side of a ring. */
+function depthFrom(ring: readonly PagePoint[], side: FoldSide): (point: PagePoint) => number {
+  const [xs, ys] = [ring.map(([x]) => x), ring.map(([, y]) => y)];
+  const [least, most, top] = [Math.min(...xs), Math.max(...xs), Math.min(...ys)];
+  if (side === 'top') return ([, y]) => y - top;
+  return side === 'left' ? ([x]) => x - least : ([x]) => most - x;
 }
 
 /** Words for the plan. */
@@ -163,37 +173,35 @@ export function grainArrow(
   ];
 }
 
-/** A bracket whose two arrow heads point at the edge on the fold; its own head shows the head of the grain. */
+/**
+ * A bracket whose two arrow heads point at the edge on the fold; its own head shows the head of the grain where that
+ * runs along the fold.
+ */
 function foldBracket(
   outline: readonly PagePoint[],
+  side: FoldSide,
   turned: boolean,
 ): { readonly lines: readonly LineItem[]; readonly items: readonly Item[] } {
-  const foldAt = Math.max(...outline.map(([x]) => x));
-  const onFold = outline.filter(([x]) => foldAt - x < 1e-6).map(([, y]) => y);
-  const [top, bottom] = [Math.min(...onFold), Math.max(...onFold)];
-  const deep = foldAt - Math.min(...outline.map(([x]) => x));
-  const inset = Math.min(4, (bottom - top) * 0.12);
-  const reach = Math.min(3, deep * 0.3);
+  const depth = depthFrom(outline, side);
+  const along = ([x, y]: PagePoint) => (side === 'top' ? x : y);
+  const fold = outline.find((point) => depth(point) < 1e-6)!;
+  const page = (u: number, v: number): PagePoint =>
+    side === 'top' ? [u, fold[1] + v] : [side === 'left' ? fold[0] + v : fold[0] - v, u];
+  const onFold = outline.filter((point) => depth(point) < 1e-6).map(along);
+  const [first, last] = [Math.min(...onFold), Math.max(...onFold)];
+  const inset = Math.min(4, (last - first) * 0.12);
+  const reach = Math.min(3, Math.max(...outline.map(depth)) * 0.3);
   const size = Math.min(1.5, reach * 0.6);
-  const [from, to] = [top + inset, bottom - inset];
-  const stem = foldAt - reach;
-  const tip = foldAt - 0.3;
-  const lines = [
-    lineOf(
-      'grain',
-      [
-        [tip - size, from],
-        [stem, from],
-        [stem, to],
-        [tip - size, to],
-      ],
-      false,
-    ),
-  ];
-  const headAt = from + (to - from) * (turned ? 0.3 : 0.7);
-  const way = turned ? -1 : 1;
-  const heads: Item[] = [from, to].map((y) => triangle([tip, y], [tip - size, y], size * 0.32));
-  heads.push(triangle([stem, headAt + (way * size) / 2], [stem, headAt - (way * size) / 2], size * 0.4));
+  const [from, to] = [first + inset, last - inset];
+  const tip = 0.3;
+  const stem = [page(from, tip + size), page(from, reach), page(to, reach), page(to, tip + size)];
+  const lines = [lineOf('grain', stem, false)];
+  const heads: Item[] = [from, to].map((u) => triangle(page(u, tip), page(u, tip + size), size * 0.32));
+  if (side !== 'top') {
+    const headAt = from + (to - from) * (turned ? 0.3 : 0.7);
+    const half = (turned ? -size : size) / 2;
+    heads.push(triangle(page(headAt + half, reach), page(headAt - half, reach), size * 0.4));
+  }
   return { lines, items: [...lines, ...heads] };
 }
 

@@ -48,7 +48,7 @@ interface Arrangement {
   readonly table: ChalkTable;
 }
 
-/** Lays the pages out. @param lay accepted by the checker; open or folded lengthwise. */
+/** Lays the pages out. @param lay accepted by the checker */
 export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
   const { measure, units } = options;
   const [widthMm, heightMm] = pageSizesMm[options.page];

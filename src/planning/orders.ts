@@ -2,7 +2,7 @@
  * Which materials are planned on which cloths, and with what the run says instead of the file. Every wrong wish is told
  * at once.
  */
-import { type Cloth, type DeclaredCloth, evenWidth, type LayMethod, type Nap } from '../cloth/types.js';
+import { type Cloth, type DeclaredCloth, evenWidth, type LayName, type Nap } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
 import type { Um } from '../units/types.js';
@@ -15,7 +15,7 @@ export interface Wishes {
   readonly widthUm: Um | null;
   readonly lengthUm: Um | null;
   readonly nap: Nap | null;
-  readonly method: LayMethod | 'best' | null;
+  readonly method: LayName | 'best' | null;
 }
 
 export interface Order {
@@ -71,8 +71,10 @@ export function chooseOrders(
 /** Command-line values instead of the file's. Another width keeps what the file's width loses at either side. */
 function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[]): DeclaredCloth {
   const { cloth } = declared;
-  const width = wishes.widthUm === null ? cloth.width : evenWidth(wishes.widthUm);
-  const usable: readonly [Um, Um] = [cloth.usable[0], cloth.usable[1] + width - cloth.width];
+  const method = wishes.method ?? declared.method;
+  const width = widthOf(cloth, wishes.widthUm, method);
+  const usable: readonly [Um, Um] =
+    method === 'tube' ? [0, width] : [cloth.usable[0], cloth.usable[1] + width - cloth.width];
   if (usable[1] <= usable[0]) {
     const what = 'the width leaves nothing between the selvedges';
     faults.push(
@@ -87,7 +89,14 @@ function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[])
     nap: wishes.nap ?? cloth.nap,
   };
   const notices = width === cloth.width ? declared.notices : [usableKept(declared)];
-  return { ...declared, cloth: changed, method: wishes.method ?? declared.method, notices };
+  return { ...declared, cloth: changed, method, notices };
+}
+
+/** The width wished for, washed like the cloth; the round of a tube can be folded at a quarter. */
+function widthOf(cloth: Cloth, wishedUm: Um | null, method: DeclaredCloth['method']): Um {
+  const lost = cloth.shrinkagePpm?.across ?? 0;
+  const width = wishedUm === null ? cloth.width : Math.floor((wishedUm * (1_000_000 - lost)) / 1_000_000);
+  return method === 'tube' ? 4 * Math.floor(width / 4) : evenWidth(width);
 }
 
 /** Another width was given: what is lost at its sides is taken to be as before. */

@@ -5,22 +5,23 @@
  */
 
 import type { Bound } from '../bounds/types.js';
-import { type DeclaredCloth, type LayMethod, layMethods } from '../cloth/types.js';
+import { isCrosswise } from '../cloth/folding.js';
+import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
 import type { Place } from '../diagnostics/types.js';
 import { countThings } from '../engine/construct.js';
 import { type Search, startSearch } from '../engine/search.js';
 import type { Executor, Progress } from '../engine/types.js';
 import { sealLay } from '../lay/build.js';
-import { computeTotals } from '../lay/totals.js';
+import { computeTotals, reachOf } from '../lay/totals.js';
 import type { Lay, LayStatus } from '../lay/types.js';
 import type { CutPiece } from '../pieces/types.js';
-import { type Posed, poseProblem, type TooWide } from '../problem/build.js';
-import { placeSolution } from '../problem/place.js';
-import type { Solution } from '../problem/types.js';
+import { flatLengthOf } from '../problem/build.js';
+import { placeSolution, type Solved } from '../problem/place.js';
 import { formatLength } from '../units/length.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
-import { methodsOf, tellTooWide } from './too-wide.js';
+import { tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
+import { methodsOf, type Way, waysOf } from './ways.js';
 
 /** One material to plan: its cut pieces and the cloths offered for it. */
 export interface MaterialOrder {
@@ -44,20 +45,30 @@ export interface PlanningTools {
   readonly executor: Executor;
   readonly clock: () => number;
   readonly interrupted: () => boolean;
-  readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayMethod }) => void;
+  readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayName }) => void;
 }
 
 /** Lays whose bound is longer are not searched: coordinates end at 47.4 m. */
 const boundMost: Um = 20_000_000;
 /** More things than this are not searched: a search holds two numbers for each pair of them. */
 const thingsMost = 3_000;
+/**
+ * A way whose lay is longer than the shortest by this share gets half the effort of one that is not, at twice the share
+ * a third, and so on.
+ */
+const halvingShare = 0.02;
 
+/** One way to lay everything, each of its stretches searched for itself. */
 interface Attempt {
   readonly cloth: DeclaredCloth;
-  readonly method: LayMethod;
-  readonly posed: Posed;
-  readonly tooWide: readonly TooWide[];
-  readonly search: Search;
+  readonly way: Way;
+  readonly searches: readonly Search[];
+}
+
+/** Why a method cannot serve. */
+interface Refused {
+  readonly method: LayName;
+  readonly why: string;
 }
 
 /**
@@ -71,29 +82,31 @@ export async function planMaterial(
   tools: PlanningTools,
   deadline: number | null,
 ): Promise<MaterialPlan[]> {
-  const refused = new Map<DeclaredCloth, { method: LayMethod; why: string }[]>();
-  const attempts = order.cloths.flatMap((cloth) => poseAttempts(order, cloth, settings.seed, tools, refused));
+  const refused = new Map<DeclaredCloth, Refused[]>(order.cloths.map((cloth) => [cloth, []]));
+  const attempts = order.cloths.flatMap((cloth) =>
+    methodsOf(cloth).flatMap((method) => attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!)),
+  );
   const ended = await shareEffort(order, attempts, settings.effort, tools, deadline);
   const spent = sumEffort(attempts);
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
-    const candidates = own.map((attempt) => toCandidate(order, attempt, settings, ended, spent));
+    const candidates = takeOver(bestOfEach(own, order, settings, ended, spent));
     for (const { method, lay, lengthFoundUm, fitProven, status } of candidates) {
       if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted') continue;
       const most = formatLength(coordinateMaxUm, order.units);
       const why = `no lay shorter than ${most} was found, and longer ones are not planned, so lay fewer copies at a time`;
-      refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why }]);
+      refused.get(cloth)!.push({ method, why });
     }
     const chosen = chooseByBuyLength(candidates);
-    const tooWide = own.flatMap((attempt) =>
-      tellTooWide(attempt.method, cloth, attempt.tooWide, order, chosen === null ? 'warning' : 'notice'),
+    const tooWide = own.flatMap(({ way }) =>
+      tellTooWide(way.method, cloth, way.tooWide, order, chosen === null ? 'warning' : 'notice'),
     );
     return {
       material: order.material,
       cloth,
       chosen,
       candidates,
-      refused: refused.get(cloth) ?? [],
+      refused: refused.get(cloth)!,
       notices: [...cloth.notices, ...tooWide],
       seed: settings.seed,
       effort: spent,
@@ -101,27 +114,32 @@ export async function planMaterial(
   });
 }
 
-function poseAttempts(
+/** The ways of one method, each with its searches; or why there are none. */
+function attemptsOf(
+  method: LayName,
   order: MaterialOrder,
   cloth: DeclaredCloth,
   seed: number,
   tools: PlanningTools,
-  refused: Map<DeclaredCloth, { method: LayMethod; why: string }[]>,
+  refused: Refused[],
 ): Attempt[] {
+  const answer = waysOf(method, cloth, { pieces: order.pieces, garments: 1 });
+  if (!answer.legal) {
+    refused.push({ method, why: answer.why });
+    return [];
+  }
   const attempts: Attempt[] = [];
-  for (const method of methodsOf(cloth)) {
-    const answer = poseProblem(method, cloth.cloth, order.pieces, 1);
-    if (answer.legal) {
-      const things = countThings(answer.posed.problem);
-      const search = things > thingsMost ? null : startSearch(answer.posed.problem, { seed, executor: tools.executor });
-      if (search === null || search.bound.um > boundMost) {
-        const why = search === null ? tooMany(things) : tooLong(search.bound.um, order);
-        refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why }]);
-        continue;
-      }
-      attempts.push({ cloth, method, posed: answer.posed, tooWide: answer.tooWide, search });
-    } else {
-      refused.set(cloth, [...(refused.get(cloth) ?? []), { method, why: answer.why }]);
+  for (const way of answer.ways) {
+    const things = sumOf(way.stretches.map(({ problem }) => countThings(problem)));
+    const searches =
+      things > thingsMost
+        ? []
+        : way.stretches.map(({ problem }) => startSearch(problem, { seed, executor: tools.executor }));
+    const attempt = { cloth, way, searches };
+    const isTooLong = things <= thingsMost && boundOfAttempt(attempt).um > boundMost;
+    if (things <= thingsMost && !isTooLong) attempts.push(attempt);
+    else if (attempts.length === 0 && way === answer.ways.at(-1)) {
+      refused.push({ method, why: isTooLong ? tooLong(boundOfAttempt(attempt).um, order) : tooMany(things) });
     }
   }
   return attempts;
@@ -137,8 +155,10 @@ function tooLong(boundUm: Um, { units }: MaterialOrder): string {
 }
 
 /**
- * One batch at a time to the search that has spent least, ties to the first, until all effort is spent or the deadline
- * has passed.
+ * One batch at a time, until all effort is spent or the deadline has passed. The first batch goes to the first way of
+ * each method, then to the others unless their bound is no shorter than what was found already. After that each batch
+ * goes to the search that has spent least, where a way that has come out longer counts as having spent more: so what
+ * step k does depends on the steps before it alone.
  * @returns true when somebody interrupted it before that
  */
 async function shareEffort(
@@ -149,65 +169,166 @@ async function shareEffort(
   deadline: number | null,
 ): Promise<boolean> {
   for (;;) {
-    const open = attempts.filter(({ search }) => !search.finished);
-    const next = open.reduce<Attempt | null>(
-      (least, attempt) => (least === null || attempt.search.effort < least.search.effort ? attempt : least),
-      null,
-    );
+    const next = nextAttempt(attempts);
     if (next === null) return false;
     const spent = sumEffort(attempts);
     const late = deadline !== null && tools.clock() >= deadline;
-    if (next.search.effort > 0 && (spent >= effort || late)) return false;
+    const isNeeded = next.searches.some((search) => search.effort === 0) && isFirstOfItsMethod(next, attempts);
+    if (!isNeeded && (spent >= effort || late)) return false;
     if (tools.interrupted()) return true;
-    const progress = await next.search.step();
-    const total = sumEffort(attempts);
+    const search = leastSpent(next.searches)!;
+    const progress = await search.step();
     tools.onProgress({
       ...progress,
-      effort: total,
+      lengthUm: lengthOf(next),
+      effort: sumEffort(attempts),
       material: order.material,
       cloth: next.cloth.cloth.name,
-      method: next.method,
+      method: next.way.method,
     });
   }
 }
 
-function sumEffort(attempts: readonly Attempt[]): number {
-  // Efforts are multiples of a batch's; rounding keeps their sum a number that can be typed.
-  return Math.round(attempts.reduce((sum, { search }) => sum + search.effort, 0) * 1000) / 1000;
+/** Who gets the next batch; null when none is worth one. */
+function nextAttempt(attempts: readonly Attempt[]): Attempt | null {
+  const shortest = new Map<DeclaredCloth, number>();
+  for (const attempt of attempts) {
+    const known = shortest.get(attempt.cloth) ?? Number.POSITIVE_INFINITY;
+    shortest.set(attempt.cloth, Math.min(known, lengthOf(attempt) ?? Number.POSITIVE_INFINITY));
+  }
+  let next: Attempt | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const attempt of attempts) {
+    if (leastSpent(attempt.searches) === null) continue;
+    const length = lengthOf(attempt);
+    const best = shortest.get(attempt.cloth)!;
+    const isFirst = isFirstOfItsMethod(attempt, attempts);
+    if (boundOfAttempt(attempt).um >= best && !(isFirst && length === null)) continue;
+    const spent = sumOf(attempt.searches.map((search) => search.effort));
+    const over = length === null || best === 0 ? 0 : (length - best) / best;
+    const counted = length === null && isFirst ? -1 : spent * (1 + over / halvingShare);
+    if (counted >= least) continue;
+    next = attempt;
+    least = counted;
+  }
+  return next;
 }
 
-/** @param spent effort of the whole material: the number that repeats this lay, since its searches share it */
+function isFirstOfItsMethod(attempt: Attempt, attempts: readonly Attempt[]): boolean {
+  return attempts.find(({ cloth, way }) => cloth === attempt.cloth && way.method === attempt.way.method) === attempt;
+}
+
+function leastSpent(searches: readonly Search[]): Search | null {
+  return searches.reduce<Search | null>((least, search) => {
+    if (search.finished) return least;
+    return least === null || search.effort < least.effort ? search : least;
+  }, null);
+}
+
+/** Flat length of all stretches, the gap between them; null as long as one of them has no lay. */
+function lengthOf({ way, searches, cloth: { cloth } }: Attempt): Um | null {
+  let sum = 0;
+  for (const [i, search] of searches.entries()) {
+    if (search.lengthUm === null) return null;
+    sum += flatLengthOf(way.stretches[i]!.folding, cloth, search.lengthUm) + (i === 0 ? 0 : cloth.gap);
+  }
+  return sum;
+}
+
+/** No lay of this way is shorter. */
+function boundOfAttempt({ way, searches, cloth: { cloth } }: Attempt): Bound {
+  const bounds = searches.map(({ bound }, i) => flatLengthOf(way.stretches[i]!.folding, cloth, bound.um));
+  const um = sumOf(bounds) + (bounds.length - 1) * cloth.gap;
+  const [first] = searches;
+  if (searches.length > 1)
+    return { um, why: `the sum of its stretches: ${searches.map((s) => s.bound.why).join('; ')}` };
+  return isCrosswise(way.stretches[0]!.folding.method)
+    ? { um, why: `${first!.bound.why}, in both layers` }
+    : { um, why: first!.bound.why };
+}
+
+function sumOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0);
+}
+
+function sumEffort(attempts: readonly Attempt[]): number {
+  // Efforts are multiples of a batch's; rounding keeps their sum a number that can be typed.
+  const sum = sumOf(attempts.flatMap(({ searches }) => searches.map((search) => search.effort)));
+  return Math.round(sum * 1000) / 1000;
+}
+
+/** Of each method the way that came out shortest, in the order in which the methods were tried. */
+function bestOfEach(
+  own: readonly Attempt[],
+  order: MaterialOrder,
+  settings: PlanningSettings,
+  ended: boolean,
+  spent: number,
+): Candidate[] {
+  const methods = [...new Set(own.map(({ way }) => way.method))];
+  return methods.map((method) => {
+    const ways = own.filter(({ way }) => way.method === method);
+    const best = ways.reduce((a, b) => ((lengthOf(b) ?? Infinity) < (lengthOf(a) ?? Infinity) ? b : a));
+    return toCandidate(order, best, ways, settings, ended, spent);
+  });
+}
+
+/**
+ * @param ways all of the method: its bound is the least of theirs
+ * @param spent effort of the whole material: the number that repeats this lay, since its searches share it
+ */
 function toCandidate(
   order: MaterialOrder,
   attempt: Attempt,
+  ways: readonly Attempt[],
   settings: PlanningSettings,
   ended: boolean,
   spent: number,
 ): Candidate {
-  const result = attempt.search.result(ended);
-  const { solution, bound, status, fitProven, lengthFoundUm, effort, reachedBy } = result;
-  if (solution === null || status === 'does not fit') {
-    return { method: attempt.method, lay: null, status, fitProven, lengthFoundUm, bound, effort, reachedBy };
+  const { way, searches } = attempt;
+  const results = searches.map((search) => search.result(ended));
+  const bound = ways.map(boundOfAttempt).reduce((least, other) => (other.um < least.um ? other : least));
+  const effort = sumOf(ways.flatMap((each) => each.searches.map((search) => search.effort)));
+  const lengthFoundUm = lengthOf(attempt);
+  const reachedBy = results.map((result) => result.reachedBy).reduce((a, b) => (b.starts < a.starts ? b : a));
+  const common = { method: way.method, lengthFoundUm, bound, effort, reachedBy };
+  const cannot = results.find(({ solution, status }) => solution === null || status === 'does not fit');
+  const room = roomOf(attempt.cloth);
+  const isTooLong = room !== null && lengthFoundUm !== null && lengthFoundUm > room;
+  if (cannot !== undefined || isTooLong) {
+    const status = cannot?.status === 'interrupted' ? 'interrupted' : 'does not fit';
+    const fitProven = results.some((result) => result.fitProven) && ways.length === 1;
+    return { ...common, lay: null, status, fitProven };
   }
-  const lay = makeLay(order, attempt, { solution, bound, status }, { seed: settings.seed, effort: spent });
-  return { method: attempt.method, lay, status, fitProven: null, lengthFoundUm, bound, effort, reachedBy };
+  const isShortest = lengthFoundUm === bound.um;
+  const interrupted = results.some((result) => result.status === 'interrupted');
+  const status = isShortest ? 'proven shortest' : interrupted ? 'interrupted' : 'shortest found';
+  const solved = way.stretches.map((posed, i) => ({ posed, solution: results[i]!.solution! }));
+  const run = { seed: settings.seed, effort: spent };
+  const lay = makeLay(order, attempt.cloth.cloth, solved, { bound, status }, run);
+  return { ...common, lay, status, fitProven: null };
 }
 
-/** What a lay is made from besides the solution: the order's words, and how the solution was posed. */
+/** What lies between the ends of a cloth at hand. */
+function roomOf({ cloth: { length, ends } }: DeclaredCloth): Um | null {
+  return length === null ? null : length - ends[0] - ends[1];
+}
+
+/** What a lay is made from besides the solutions: the order's words. */
 export type LayWords = Pick<MaterialOrder, 'title' | 'cutListSha256' | 'material' | 'pieces'>;
-export type LayPosed = Pick<Attempt, 'cloth' | 'method' | 'posed'>;
 
 /**
- * The lay that a solution stands for, sealed but not checked.
+ * The lay that the solutions of its stretches stand for, sealed but not checked.
  * @param run what repeats it
  */
 export function makeLay(
   words: LayWords,
-  { cloth: { cloth }, method, posed }: LayPosed,
-  found: { readonly solution: Solution; readonly bound: Bound; readonly status: LayStatus },
+  cloth: Cloth,
+  solved: readonly Solved[],
+  found: { readonly bound: Bound; readonly status: LayStatus },
   run: { readonly seed: number; readonly effort: number },
 ): Lay {
-  const placed = placeSolution(posed, found.solution, method, cloth);
+  const placed = placeSolution(solved, cloth, words.pieces, 1);
   return sealLay({
     format: 'shortlay-lay/1',
     unit: 'um',
@@ -228,9 +349,49 @@ export function makeLay(
   });
 }
 
+/**
+ * Whatever lies doubled may as well be cut from the open cloth as it lies there, so the open lay is never longer than
+ * another: where the search found a shorter one, its copies are taken over one by one.
+ */
+function takeOver(candidates: readonly Candidate[]): Candidate[] {
+  const shortest = candidates.reduce<Candidate | null>((best, candidate) => {
+    if (candidate.lay === null) return best;
+    return best === null || candidate.lay.totals.lengthUsed < best.lay!.totals.lengthUsed ? candidate : best;
+  }, null);
+  return candidates.map((candidate) => {
+    const own = candidate.lay?.totals.lengthUsed ?? Number.POSITIVE_INFINITY;
+    if (candidate.method !== 'open' || shortest === null || shortest.lay!.totals.lengthUsed >= own) return candidate;
+    const taken = openLayOf(shortest.lay!, candidate.bound);
+    return { ...candidate, lay: taken, status: taken.status, fitProven: null, lengthFoundUm: taken.totals.lengthUsed };
+  });
+}
+
+/** The copies of a lay as placements of their own on open cloth: whatever was doubled lies there as it lay. */
+export function openLayOf(lay: Lay, bound: Bound): Lay {
+  const pieceOf = new Map(lay.placements.flatMap(({ piece, copies }) => copies.map((n) => [n, piece] as const)));
+  const { selfHash, ...rest } = lay;
+  const { from, to } = reachOf(lay.copies.map(({ outline }) => outline));
+  const isShortest = lay.totals.lengthUsed === bound.um;
+  const status = isShortest ? 'proven shortest' : lay.status === 'interrupted' ? 'interrupted' : 'shortest found';
+  return sealLay({
+    ...rest,
+    status,
+    stretches: [{ id: 1, from, to, method: 'open', folds: [0, 0] }],
+    placements: lay.copies.map(({ n }) => ({
+      n,
+      stretch: 1,
+      piece: pieceOf.get(n)!,
+      garment: 1,
+      copies: [n],
+      pinned: false,
+    })),
+    totals: { ...lay.totals, bound },
+  });
+}
+
 /** Least buy length; ties to the simplest method, which comes first. */
 function chooseByBuyLength(candidates: readonly Candidate[]): Candidate | null {
-  const simplest = [...candidates].sort((a, b) => layMethods.indexOf(a.method) - layMethods.indexOf(b.method));
+  const simplest = [...candidates].sort((a, b) => layNames.indexOf(a.method) - layNames.indexOf(b.method));
   return simplest.reduce<Candidate | null>((best, candidate) => {
     if (candidate.lay === null) return best;
     if (best === null || candidate.lay.totals.buy < best.lay!.totals.buy) return candidate;

@@ -1,19 +1,12 @@
 /** Which pieces are too wide for a cloth, said with the place where the cut list names them. */
-import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
+import type { DeclaredCloth, LayName } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Severity } from '../diagnostics/types.js';
 import type { CutPiece } from '../pieces/types.js';
-import { poseProblem, type TooWide } from '../problem/build.js';
+import type { TooWide } from '../problem/build.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
-
-/** The lay methods that are searched when the cut list says `best`. */
-const searchedMethods: readonly LayMethod[] = ['open', 'lengthwise fold'];
-
-/** Lay methods that a cloth may be laid by. */
-export function methodsOf(cloth: DeclaredCloth): readonly LayMethod[] {
-  return cloth.method === 'best' ? searchedMethods : [cloth.method];
-}
+import { methodsOf, waysOf } from './ways.js';
 
 /** What the faults are worded from. */
 export interface PieceWords {
@@ -23,7 +16,7 @@ export interface PieceWords {
 
 /** One fault for each piece that is too wide for the cloth in every way that one lay method allows. */
 export function tellTooWide(
-  method: LayMethod,
+  method: LayName,
   cloth: DeclaredCloth,
   tooWide: readonly TooWide[],
   words: PieceWords,
@@ -44,8 +37,8 @@ export function tellTooWide(
  */
 export function checkWidths(pieces: readonly CutPiece[], cloth: DeclaredCloth, words: PieceWords): Fault[] {
   const posed = methodsOf(cloth).flatMap((method) => {
-    const answer = poseProblem(method, cloth.cloth, pieces, 1);
-    return answer.legal ? [{ method, tooWide: answer.tooWide }] : [];
+    const answer = waysOf(method, cloth, { pieces, garments: 1 });
+    return answer.legal ? answer.ways.map(({ tooWide }) => ({ method, tooWide })) : [];
   });
   const [first] = posed;
   if (first === undefined || posed.some(({ tooWide }) => tooWide.length === 0)) return [];

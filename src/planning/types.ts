@@ -1,7 +1,7 @@
 /** What planning decides, for report and marker to show. */
 
 import type { Bound } from '../bounds/types.js';
-import type { DeclaredCloth, LayMethod } from '../cloth/types.js';
+import type { DeclaredCloth, LayName } from '../cloth/types.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { SearchResult } from '../engine/types.js';
 import type { Lay } from '../lay/types.js';
@@ -9,7 +9,7 @@ import type { Um } from '../units/types.js';
 
 /** One lay method tried on one cloth. */
 export interface Candidate {
-  readonly method: LayMethod;
+  readonly method: LayName;
   /** null when it does not fit, or was ended before a first lay. */
   readonly lay: Lay | null;
   readonly status: SearchResult['status'];
@@ -30,7 +30,7 @@ export interface MaterialPlan {
   /** All methods tried, in order of simplicity, the chosen one among them. */
   readonly candidates: readonly Candidate[];
   /** Methods that are not legal here, each with its reason in plain words. */
-  readonly refused: readonly { readonly method: LayMethod; readonly why: string }[];
+  readonly refused: readonly { readonly method: LayName; readonly why: string }[];
   readonly notices: readonly Fault[];
   readonly seed: number;
   /** Spent on the whole material, over all its cloths and methods: the number that repeats the run. */

@@ -2,27 +2,41 @@
  * From lay rules to frozen numbers: shapes, choices, zones. Also remembers what each kind and choice means, so that
  * a solution can become a lay again.
  *
- * Search frame: x = 0 is where placements begin (`ends[0]` from the cut end); y is that of the flat cloth frame.
+ * Search frame: x = 0 is where placements begin on the layer on the table; y is that of the flat cloth frame. On cloth
+ * folded across x = 0 is the fold.
  */
 import { createHash } from 'node:crypto';
-import { foldLineOf, layRules, type PlacementRule, usableRange } from '../cloth/lay-rules.js';
-import type { Cloth, LayMethod } from '../cloth/types.js';
+import { type Folding, foldSumAt, isCrosswise, isStrip, type LayZone, zonesOf } from '../cloth/folding.js';
+import {
+  isFoldAlongGrain,
+  type LaidWay,
+  layRules,
+  type PlacementForm,
+  type PlacementRule,
+} from '../cloth/lay-rules.js';
+import type { Cloth } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { boundsOf, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
-import type { Choice, Kind, Problem, Shape } from './types.js';
+import type { Blocked, Choice, Kind, Lattice, Problem, Shape } from './types.js';
+
+/** What a choice of a kind stands for: a piece on the fold that lies unfolded has the form `single`. */
+export interface ChoiceMeaning extends LaidWay {
+  readonly form: PlacementForm;
+}
 
 /** What a kind of the problem stands for. */
 export interface KindMeaning {
   readonly piece: CutPiece;
   readonly rule: PlacementRule;
   /** Parallel to the kind's choices. */
-  readonly choices: readonly { readonly mirror: boolean; readonly turned: 0 | 180 }[];
+  readonly choices: readonly ChoiceMeaning[];
 }
 
 export interface Posed {
+  readonly folding: Folding;
   readonly problem: Problem;
   readonly kinds: readonly KindMeaning[];
 }
@@ -39,41 +53,100 @@ export type PoseAnswer =
   | { readonly legal: true; readonly posed: Posed; readonly tooWide: readonly TooWide[] }
   | { readonly legal: false; readonly why: string };
 
+/** What is laid down together. */
+export interface PoseOrder {
+  readonly pieces: readonly CutPiece[];
+  readonly garments: number;
+  /** By piece: so many of its pairs lie as two placements each on the single part of the cloth. */
+  readonly singlePairs?: ReadonlyMap<string, number>;
+}
+
 /**
- * Poses the search for one lay method.
+ * Poses the search for one way to fold the cloth.
  * @returns the problem, with pieces that are too wide named (their kinds then have no choices); or why the method
  *   is not legal for these pieces on this cloth
  */
-export function poseProblem(
-  method: LayMethod,
-  cloth: Cloth,
-  pieces: readonly CutPiece[],
-  garments: number,
-): PoseAnswer {
+export function poseProblem(folding: Folding, cloth: Cloth, { pieces, garments, singlePairs }: PoseOrder): PoseAnswer {
+  const { method } = folding;
+  const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
+  if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
+  const zones = zonesOf(folding, cloth);
   const shapes = new ShapeTable();
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
   const tooWide: TooWide[] = [];
-  const range = usableRange(method, cloth);
   for (const piece of pieces) {
-    const answer = layRules(method, cloth, piece, isOwnMirrorImage(piece), garments);
+    const frame = { method, zones, cloth, garments, singlePairs: singlePairs?.get(piece.id) ?? 0 };
+    const answer = layRules(piece, isOwnMirrorImage(piece), frame);
     if (!answer.legal) return answer;
     for (const rule of answer.rules) {
-      const { choices, meaning, needsUm } = choicesOf(rule, piece, cloth, range, shapes);
-      if (choices.length === 0) tooWide.push({ piece, needsUm, usableUm: range.to - range.from });
+      const { choices, meaning, needsUm, usableUm } = choicesOf(rule, piece, { folding, zones, cloth, shapes });
+      if (choices.length === 0 && !Number.isFinite(needsUm)) return { legal: false, why: whyNoFold(piece) };
+      if (choices.length === 0) tooWide.push({ piece, needsUm, usableUm });
       kinds.push({ name: piece.id, count: rule.count, choices });
       meanings.push({ piece, rule, choices: meaning });
     }
   }
+  const blocked = blockedBy(flaws, folding, zones, cloth, shapes);
   const unhashed = {
-    zones: [{ yFrom: range.from, yTo: range.to }],
+    zones: zones.map(({ from, to }) => ({ yFrom: from, yTo: to })),
     shapes: shapes.shapes,
     kinds,
-    blocked: [],
+    blocked,
     gapUm: cloth.gap,
-    lengthMaxUm: cloth.length === null ? null : cloth.length - cloth.ends[0] - cloth.ends[1],
+    lengthMaxUm: lengthMaxOf(folding, cloth),
   };
-  return { legal: true, posed: { problem: { ...unhashed, hash: hashNumbers(unhashed) }, kinds: meanings }, tooWide };
+  const problem = { ...unhashed, hash: hashNumbers(unhashed) };
+  return { legal: true, posed: { folding, problem, kinds: meanings }, tooWide };
+}
+
+function whyNoFold({ id }: CutPiece): string {
+  return `${id} is cut on the fold, and nothing is to be cut where the cloth would be folded; lay it open`;
+}
+
+const whyNoFlaws =
+  'where a flaw comes to lie in the other layer depends on the length of the lay; lay it open, or on a fold along the cloth';
+
+/** Flaws as things that never move: on doubled cloth those of both layers. */
+function blockedBy(
+  flaws: readonly Outline[],
+  folding: Folding,
+  zones: readonly LayZone[],
+  { width, ends }: Cloth,
+  shapes: ShapeTable,
+): Blocked[] {
+  const sums = new Set(
+    zones.flatMap(({ layers, from, to }) => (layers === 2 ? [foldSumAt(folding, width, (from + to) / 2)] : [])),
+  );
+  const rounds = folding.method === 'tube' ? [0, -width] : [0];
+  return flaws.flatMap((flaw) => {
+    const own = shapes.indexOf(flaw, 0);
+    const image = shapes.indexOf(mirrorOutline(flaw), 0);
+    const x = 0 - ends[0];
+    return rounds.flatMap((round): Blocked[] => [
+      { shape: own, x, y: round },
+      ...[...sums].flatMap((sum) => (sum === null ? [] : [{ shape: image, x, y: sum - round }])),
+    ]);
+  });
+}
+
+/** A length found by the search -> the length of cloth that its copies take up, both layers of crosswise lays counted. */
+export function flatLengthOf({ method }: Folding, { gap }: Pick<Cloth, 'gap'>, lengthUm: Um): Um {
+  if (method === 'crosswise fold') return 2 * lengthUm;
+  return method === 'crosswise cut and turned' ? 2 * lengthUm + gap : lengthUm;
+}
+
+/** The greatest length of the search whose flat length is at most what lies between the ends; null = no limit. */
+function lengthMaxOf({ method }: Folding, { length, ends, gap }: Cloth): Um | null {
+  if (length === null) return null;
+  const room = length - ends[0] - ends[1];
+  if (method === 'crosswise fold') return Math.floor(room / 2);
+  return method === 'crosswise cut and turned' ? Math.floor((room - gap) / 2) : room;
+}
+
+/** What pairs keep from a fold, so that their two copies keep the whole gap. */
+export function halfOf(gap: Um): Um {
+  return Math.ceil(gap / 2);
 }
 
 /** SHA-256 of the canonical numbers; names are left out, they decide nothing. */
@@ -86,51 +159,101 @@ export function hashNumbers(problem: Omit<Problem, 'hash'>): string {
 
 interface Choices {
   readonly choices: Choice[];
-  readonly meaning: { readonly mirror: boolean; readonly turned: 0 | 180 }[];
-  /** Least extent across over all ways, with what it must keep from the fold. */
+  readonly meaning: ChoiceMeaning[];
+  /** Least extent across over all ways, with what it must keep from a fold; and the widest band for it. */
   readonly needsUm: Um;
+  readonly usableUm: Um;
 }
 
-function choicesOf(
-  rule: PlacementRule,
-  piece: CutPiece,
-  cloth: Cloth,
-  range: { readonly from: Um; readonly to: Um },
-  shapes: ShapeTable,
-): Choices {
+interface Frame {
+  readonly folding: Folding;
+  readonly zones: readonly LayZone[];
+  readonly cloth: Cloth;
+  readonly shapes: ShapeTable;
+}
+
+/** One way to lay a piece in a zone. */
+interface Laying {
+  readonly form: PlacementForm;
+  readonly outline: Outline;
+  /** Range of its reference across. */
+  readonly yMin: Um;
+  readonly yMax: Um;
+  readonly needsUm: Um;
+  readonly lattice: Lattice | null;
+  /** What it keeps from x = 0. */
+  readonly keepUm: Um;
+}
+
+function choicesOf(rule: PlacementRule, piece: CutPiece, { folding, zones, cloth, shapes }: Frame): Choices {
   const choices: Choice[] = [];
-  const meaning: { mirror: boolean; turned: 0 | 180 }[] = [];
+  const meaning: ChoiceMeaning[] = [];
   const forms = new Set<string>();
   let needsUm = Number.POSITIVE_INFINITY;
-  // A pair keeps half the gap from the fold, so that its two copies keep the whole of it.
-  const keep = rule.form === 'pair' ? Math.ceil(cloth.gap / 2) : 0;
-  for (const mirror of rule.mirrors) {
-    for (const turned of rule.turns) {
-      const outline = shapeOutline(rule, piece, mirror, turned);
-      const { minY, maxY } = boundsOf(outline);
-      const onFold = rule.form === 'on fold';
-      const yMin = onFold ? foldLineOf(cloth) : range.from - minY;
-      const yMax = onFold ? foldLineOf(cloth) : range.to - keep - maxY;
-      needsUm = Math.min(needsUm, maxY - minY + keep);
-      if (yMin > yMax || yMin + minY < range.from) continue;
-      // A half turn or a mirror that only moves the outline gives no other places.
-      const form = formKey(outline);
-      if (forms.has(form)) continue;
-      forms.add(form);
-      const shape = shapes.indexOf(outline);
-      choices.push({ shape, zone: 0, yMin, yMax, lattice: null });
-      meaning.push({ mirror, turned });
+  let usableUm = 0;
+  zones.forEach((zone, z) => {
+    for (const way of rule.ways) {
+      const outline = laidOutline(piece, way);
+      for (const laying of layingsIn(zone, rule, way, { piece, outline }, folding, cloth)) {
+        needsUm = Math.min(needsUm, laying.needsUm);
+        usableUm = Math.max(usableUm, zone.to - zone.from);
+        if (laying.yMin > laying.yMax || laying.needsUm > zone.to - zone.from) continue;
+        // A half turn or a mirror that only moves the outline gives no other places.
+        const { minY, maxY } = boundsOf(laying.outline);
+        const form = `${z} ${laying.yMin + minY} ${laying.yMax + maxY} ${formKey(laying.outline)}`;
+        if (forms.has(form)) continue;
+        forms.add(form);
+        const { yMin, yMax, lattice, keepUm } = laying;
+        choices.push({ shape: shapes.indexOf(laying.outline, keepUm), zone: z, yMin, yMax, lattice });
+        meaning.push({ ...way, form: laying.form });
+      }
     }
-  }
-  return { choices, meaning, needsUm };
+  });
+  return { choices, meaning, needsUm, usableUm };
 }
 
-/** The outline laid down: mirrored, turned, and for a piece on the fold its half on the lower layer. */
-function shapeOutline(rule: PlacementRule, piece: CutPiece, mirror: boolean, turned: 0 | 180): Outline {
-  const mirrored = mirror ? mirrorOutline(piece.outline) : piece.outline;
-  const outline = turnOutline(mirrored, turned);
-  return rule.form === 'on fold' ? lowerHalf(outline) : outline;
+/** The outline laid down: mirrored, then turned. */
+function laidOutline(piece: CutPiece, { mirror, turned }: LaidWay): Outline {
+  return turnOutline(mirror ? mirrorOutline(piece.outline) : piece.outline, turned);
 }
+
+function layingsIn(
+  zone: LayZone,
+  { form }: PlacementRule,
+  { turned }: LaidWay,
+  { piece, outline }: { readonly piece: CutPiece; readonly outline: Outline },
+  { method }: Folding,
+  { gap }: Cloth,
+): Laying[] {
+  const { minY, maxY } = boundsOf(outline);
+  const across = maxY - minY;
+  if (zone.layers === 1) {
+    if (form === 'pair') return [];
+    const range = { yMin: zone.from - minY, yMax: zone.to - maxY, needsUm: across };
+    return [{ form: 'single', outline, ...range, lattice: null, keepUm: 0 }];
+  }
+  if (form === 'single') return [];
+  if (form === 'pair') {
+    const keep = (edge: Um) => (zone.folds.includes(edge) ? halfOf(gap) : 0);
+    const [low, high] = [keep(zone.from), keep(zone.to)];
+    const range = { yMin: zone.from + low - minY, yMax: zone.to - high - maxY, needsUm: across + low + high };
+    // On a crosswise fold x = 0 is the fold.
+    return [{ form, outline, ...range, lattice: null, keepUm: method === 'crosswise fold' ? halfOf(gap) : 0 }];
+  }
+  // Its fold edge runs along the fold, or it has no place on this one.
+  if (turned % 180 !== 0 || isFoldAlongGrain(piece) === isCrosswise(method)) return [];
+  if (isCrosswise(method)) {
+    const range = { yMin: zone.from - minY, yMax: zone.to - maxY, needsUm: across };
+    return [{ form, outline: farHalf(outline), ...range, lattice: onlyAtZero, keepUm: 0 }];
+  }
+  return zone.folds.map((fold): Laying => {
+    const half = fold === zone.to ? lowerHalf(outline) : mirrorOutline(lowerHalf(mirrorOutline(outline)));
+    return { form, outline: half, yMin: fold, yMax: fold, needsUm: across / 2, lattice: null, keepUm: 0 };
+  });
+}
+
+/** x can only be 0: the next place of this lattice lies beyond all coordinates. */
+const onlyAtZero: Lattice = { xStep: 2 ** 40, xOffset: 0, yStep: 0, yOffset: 0 };
 
 /** The half at y <= 0 of an outline that is symmetric about y = 0. */
 function lowerHalf(outline: Outline): Outline {
@@ -145,6 +268,11 @@ function lowerHalf(outline: Outline): Outline {
   return half;
 }
 
+/** The half at x >= 0 of an outline that is symmetric about x = 0. */
+function farHalf(outline: Outline): Outline {
+  return turnOutline(lowerHalf(turnOutline(outline, 270)), 90);
+}
+
 /** Equal for outlines that differ only by a move and by the point they are listed from. */
 function formKey(outline: Outline): string {
   const { minX, minY } = boundsOf(outline);
@@ -155,12 +283,12 @@ class ShapeTable {
   readonly shapes: Shape[] = [];
   readonly #known = new Map<string, number>();
 
-  indexOf(outline: Outline): number {
-    const key = JSON.stringify(outline);
+  indexOf(outline: Outline, keepUm: Um): number {
+    const key = JSON.stringify([keepUm, outline]);
     const known = this.#known.get(key);
     if (known !== undefined) return known;
     this.#known.set(key, this.shapes.length);
-    this.shapes.push({ outline });
+    this.shapes.push(keepUm === 0 ? { outline } : { outline, keepUm });
     return this.shapes.length - 1;
   }
 }

@@ -1,16 +1,16 @@
 /**
- * From a solution of the search back to the trade: placements and copies in the flat cloth frame, numbered in laying
- * order (from the cut end on, then from the left selvedge).
+ * From solutions of the search back to the trade: stretches one after another, placements and copies in the flat cloth
+ * frame, numbered in laying order (from the cut end on, then from the left selvedge).
  */
-import { foldLineOf } from '../cloth/lay-rules.js';
-import type { Cloth, LayMethod } from '../cloth/types.js';
+import type { Cloth } from '../cloth/types.js';
 import { boundsOf } from '../geometry/outline.js';
-import { copyOutline } from '../lay/transform.js';
+import { partnerPose } from '../lay/partner.js';
+import { copyOutline, middleOf, type Pose } from '../lay/transform.js';
 import type { Copy, Placement, Stretch } from '../lay/types.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
-import type { CutPiece } from '../pieces/types.js';
-import type { Point } from '../units/types.js';
-import type { KindMeaning, Posed } from './build.js';
+import type { CutPiece, Demand } from '../pieces/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
+import { type ChoiceMeaning, flatLengthOf, type Posed } from './build.js';
 import type { Solution, Spot } from './types.js';
 
 export interface Placed {
@@ -19,27 +19,50 @@ export interface Placed {
   readonly copies: readonly Copy[];
 }
 
-/** Lays the solution out on the cloth. */
-export function placeSolution(posed: Posed, solution: Solution, method: LayMethod, cloth: Cloth): Placed {
-  const hands = new Map<string, Hands>();
+/** A stretch as it was posed, with its solution. */
+export interface Solved {
+  readonly posed: Posed;
+  readonly solution: Solution;
+}
+
+/**
+ * Lays the solutions out on the cloth, one stretch after another from the cut end on, the gap between them.
+ * @param pieces with what the whole lay asks of them
+ */
+export function placeSolution(
+  solved: readonly Solved[],
+  cloth: Cloth,
+  pieces: readonly CutPiece[],
+  garments: number,
+): Placed {
+  const hands = new Map(pieces.map((piece) => [piece.id, handsOf(piece, cloth, garments)]));
+  const stretches: Stretch[] = [];
   const placements: Placement[] = [];
   const copies: Copy[] = [];
-  for (const spot of inLayingOrder(posed, solution.spots)) {
-    const meaning = posed.kinds[spot.kind]!;
-    const numbers: number[] = [];
-    for (const outline of outlinesOf(spot, meaning, cloth)) {
-      const known = hands.get(meaning.piece.id) ?? handsOf(meaning.piece, cloth, posed);
-      hands.set(meaning.piece.id, known);
-      const copy = { n: copies.length + 1, ...known.give(outline.mirror), ...outline };
-      numbers.push(copy.n);
-      copies.push(copy);
+  let from = cloth.ends[0];
+  for (const { posed, solution } of solved) {
+    const stretch = stretchOf(posed, solution, cloth, stretches.length + 1, from);
+    stretches.push(stretch);
+    from = stretch.to + cloth.gap;
+    for (const spot of inLayingOrder(posed, solution.spots)) {
+      const meaning = posed.kinds[spot.kind]!;
+      const numbers = outlinesOf(spot, meaning.piece, meaning.choices[spot.choice]!, stretch, cloth).map((outline) => {
+        const n = copies.length + 1;
+        copies.push({ n, ...hands.get(meaning.piece.id)!.give(outline.mirror), ...outline });
+        return n;
+      });
+      const n = placements.length + 1;
+      placements.push({ n, stretch: stretch.id, piece: meaning.piece.id, garment: 1, copies: numbers, pinned: false });
     }
-    const n = placements.length + 1;
-    placements.push({ n, stretch: 1, piece: meaning.piece.id, garment: 1, copies: numbers, pinned: false });
   }
-  const from = cloth.ends[0];
-  const folds = [method === 'open' ? 0 : foldLineOf(cloth), 0] as const;
-  return { stretches: [{ id: 1, from, to: from + solution.lengthUm, method, folds }], placements, copies };
+  return { stretches, placements, copies };
+}
+
+function stretchOf({ folding }: Posed, { lengthUm }: Solution, cloth: Cloth, id: number, from: Um): Stretch {
+  const length = flatLengthOf(folding, cloth, lengthUm);
+  const stretch = { id, from, to: from + length, method: folding.method, folds: folding.folds };
+  if (folding.method === 'crosswise fold') return { ...stretch, foldX: from + length / 2 };
+  return folding.method === 'crosswise cut and turned' ? { ...stretch, cutX: from + lengthUm + cloth.gap } : stretch;
 }
 
 function inLayingOrder(posed: Posed, spots: readonly Spot[]): Spot[] {
@@ -56,18 +79,25 @@ function inLayingOrder(posed: Posed, spots: readonly Spot[]): Spot[] {
     .map(({ spot }) => spot);
 }
 
-type OutlinePart = Pick<Copy, 'mirror' | 'turned' | 'tiltMicrodegrees' | 'at' | 'outline'>;
+type OutlinePart = Pose & { readonly outline: Outline };
 
-/** The outlines that one spot cuts: the one laid down and, for a pair, its reflection in the fold. */
-function outlinesOf(spot: Spot, meaning: KindMeaning, cloth: Cloth): OutlinePart[] {
-  const { mirror, turned } = meaning.choices[spot.choice]!;
-  const part = (mirrored: boolean, at: Point): OutlinePart => {
-    const how = { mirror: mirrored, turned, tiltMicrodegrees: 0, at };
-    return { ...how, outline: copyOutline(meaning.piece, how) };
-  };
-  const x = spot.x + cloth.ends[0];
-  const lead = part(mirror, [x, spot.y]);
-  return meaning.rule.form === 'pair' ? [lead, part(!mirror, [x, cloth.width - spot.y])] : [lead];
+/** The outlines that one spot cuts: the one laid down and, for a pair, its partner in the other layer. */
+function outlinesOf(
+  spot: Spot,
+  piece: CutPiece,
+  meaning: ChoiceMeaning,
+  stretch: Stretch,
+  cloth: Cloth,
+): OutlinePart[] {
+  const { mirror, turned, form } = meaning;
+  const lead: Pose = { mirror, turned, tiltMicrodegrees: 0, at: [(stretch.foldX ?? stretch.from) + spot.x, spot.y] };
+  const outline = copyOutline(piece, lead);
+  if (form !== 'pair') return [{ ...lead, outline }];
+  const partner = partnerPose(lead, stretch, cloth.width, middleOf(outline))!;
+  return [
+    { ...lead, outline },
+    { ...partner, outline: copyOutline(piece, partner) },
+  ];
 }
 
 interface Hands {
@@ -78,12 +108,15 @@ interface Hands {
  * Which copy an outline becomes. Cloth with one right side leaves no choice. On cloth with two, outlines serve as
  * what they are while such copies are wanted, and the rest are turned over after cutting.
  */
-function handsOf(piece: CutPiece, cloth: Cloth, posed: Posed): Hands {
+function handsOf(piece: CutPiece, cloth: Cloth, garments: number): Hands {
   const natural = (mirror: boolean) => (mirror ? ('mirrored' as const) : ('asDrawn' as const));
   if (cloth.faces === 'one' || isOwnMirrorImage(piece)) {
     return { give: (mirror) => ({ is: natural(mirror), turnedOver: false }) };
   }
-  const left = wantedOf(piece, posed);
+  const left: { -readonly [K in keyof Demand]: number } = {
+    asDrawn: piece.demand.asDrawn * garments,
+    mirrored: piece.demand.mirrored * garments,
+  };
   return {
     give: (mirror) => {
       const other = natural(!mirror);
@@ -92,14 +125,4 @@ function handsOf(piece: CutPiece, cloth: Cloth, posed: Posed): Hands {
       return { is, turnedOver: is === other };
     },
   };
-}
-
-/** Copies of each hand that the whole lay has to give of a piece. */
-function wantedOf(piece: CutPiece, posed: Posed): { asDrawn: number; mirrored: number } {
-  let total = 0;
-  for (const { piece: other, rule } of posed.kinds) {
-    if (other.id === piece.id) total += rule.form === 'pair' ? 2 * rule.count : rule.count;
-  }
-  const garments = total / (piece.demand.asDrawn + piece.demand.mirrored);
-  return { asDrawn: piece.demand.asDrawn * garments, mirrored: piece.demand.mirrored * garments };
 }

@@ -10,6 +10,8 @@ import type { Outline, Um } from '../units/types.js';
 /** An oriented outline, counter-clockwise, simple. */
 export interface Shape {
   readonly outline: Outline;
+  /** It keeps so far from x = 0; nothing when left out. */
+  readonly keepUm?: Um;
 }
 
 /** Where a place on a lattice may lie: reference x = xOffset + k * xStep (likewise y); 0 step = free. */

@@ -1,23 +1,22 @@
 /**
  * The chalk list: for each placement the measures by which she lays it on the cloth with a tape. Pure data in whole
  * micrometres; the marker and the report print it.
- * Takes for granted an accepted lay, open or folded lengthwise. Distances along the cloth are from the raw cut end
- * (x = 0). Both ends of one grain line are measured across from the same edge, so equal numbers mean "on grain".
+ * Takes for granted an accepted lay. Distances along the cloth are from the raw cut end (x = 0), on cloth folded across
+ * from its fold. Both ends of one grain line are measured across from the same edge, so equal numbers mean "on grain".
  */
 import { assert } from '../diagnostics/assert.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
-
-/** The edge that distances across the cloth are measured from. `selvedges`: both, lying together. */
-export type ChalkEdge = 'left selvedge' | 'right selvedge' | 'selvedges' | 'fold';
+import { type EdgeName, type SeenEdge, type SeenStretch, seenStretch } from './seen-cloth.js';
 
 /** Which end or edge of the cloth the head of the grain line points to. */
-export type HeadTowards = 'far end' | 'cut end' | 'left selvedge' | 'right selvedge' | 'selvedges' | 'fold';
+export type HeadTowards = 'far end' | 'cut end' | EdgeName;
 
 export interface ChalkPoint {
-  readonly fromCutEndUm: Um;
+  /** From the cut end, on cloth folded across from its fold. */
+  readonly fromEndUm: Um;
   readonly fromEdgeUm: Um;
 }
 
@@ -39,10 +38,10 @@ export interface ChalkLine {
   readonly onFold: boolean;
   /** A half piece on cloth that is not folded there: it is chalked twice, turned over along its fold edge. */
   readonly opened: boolean;
-  readonly edge: ChalkEdge;
+  readonly edge: EdgeName;
   readonly foot: ChalkPoint;
   readonly head: ChalkPoint;
-  /** From-to, from the raw cut end. */
+  /** From-to, from the same end as foot and head. */
   readonly alongUm: readonly [Um, Um];
   /** From-to, from `edge`, the smaller first. */
   readonly acrossUm: readonly [Um, Um];
@@ -51,15 +50,10 @@ export interface ChalkLine {
 export interface ChalkList {
   /** How distances are measured, in words for the page. */
   readonly rule: string;
+  /** What distances along the cloth are measured from. */
+  readonly from: 'cut end' | 'fold';
   /** In laying order: from the cut end on, then from the left selvedge, then by number. */
   readonly lines: readonly ChalkLine[];
-}
-
-/** Where distances across are counted from: `at` is the edge's y, `sign` the way into the cloth. */
-interface Reference {
-  readonly edge: ChalkEdge;
-  readonly at: Um;
-  readonly sign: 1 | -1;
 }
 
 /** The measures of every placement of an accepted lay. */
@@ -71,29 +65,38 @@ export function chalkList(lay: Lay): ChalkList {
       leastOf(a.lead.outline, 1) - leastOf(b.lead.outline, 1) ||
       a.placement.n - b.placement.n,
   );
-  const folded = lay.stretches.some(({ method }) => method === 'lengthwise fold');
-  return {
-    rule: folded
-      ? 'Along the cloth from the raw cut end; across it from the fold or from the selvedges, whichever is nearer to the foot of the grain line.'
-      : 'Along the cloth from the raw cut end; across it from the raw edge of the selvedge nearer to the foot of the grain line.',
-    lines: ordered.map((one) => chalkLine(one, lay.cloth.width)),
-  };
+  const seen = new Map(lay.stretches.map((stretch) => [stretch.id, seenStretch(stretch, lay.cloth)]));
+  const names = new Set([...seen.values()].flatMap(({ edges }) => edges.map(({ name }) => name)));
+  const from = [...seen.values()].some(({ beginsWith }) => beginsWith === 'fold') ? 'fold' : 'cut end';
+  return { rule: ruleFor(names, from), from, lines: ordered.map((one) => chalkLine(one, seen.get(one.stretch.id)!)) };
 }
 
-function chalkLine(shown: ShownPlacement, widthUm: Um): ChalkLine {
-  const { placement, piece, stretch, lead, onClothFold } = shown;
-  const { method } = stretch;
+function ruleFor(names: ReadonlySet<EdgeName>, from: ChalkList['from']): string {
+  const along = from === 'fold' ? 'Along the cloth from the fold' : 'Along the cloth from the raw cut end';
+  const nearer = 'nearer to the foot of the grain line';
+  const hasFold = [...names].some((name) => name.endsWith('fold'));
+  if (!hasFold) return `${along}; across it from the raw edge of the selvedge ${nearer}.`;
+  if ([...names].every((name) => name === 'left fold' || name === 'right fold')) {
+    return `${along}; across it from the fold ${nearer}.`;
+  }
+  const other = names.has('selvedges') ? 'the selvedges' : 'the selvedge';
+  return `${along}; across it from the fold or from ${other}, whichever is ${nearer}.`;
+}
+
+function chalkLine(shown: ShownPlacement, seen: SeenStretch): ChalkLine {
+  const { placement, piece, lead, onClothFold } = shown;
   assert(lead.tiltMicrodegrees === 0, 'a piece on the chalk list lies on the grain, not tilted');
-  assert(method === 'open' || method === 'lengthwise fold', 'a chalk list is for open or lengthwise folded cloth');
-  const folded = method === 'lengthwise fold';
-  const [footAt, headAt] = grainOf(shown, widthUm);
-  const reference = onClothFold ? foldOf(widthUm) : nearestEdge(footAt[1], widthUm, folded);
-  const across = (y: Um): Um => (reference.sign === 1 ? y - reference.at : reference.at - y);
-  const measure = ([x, y]: Point): ChalkPoint => ({ fromCutEndUm: x, fromEdgeUm: across(y) });
-  const [least, most] = onClothFold
-    ? [leastOf(lead.outline, 1), widthUm / 2]
-    : [leastOf(lead.outline, 1), mostOf(lead.outline, 1)];
-  const [near, far] = reference.sign === 1 ? [least, most] : [most, least];
+  const half = onClothFold ? halfOf(shown, seen) : lead.outline;
+  const fold = onClothFold ? foldUnder(lead.outline, seen) : null;
+  const [footAt, headAt] = piece.grain.map(
+    (point): Point => onSeenHalf(copyPoint(point, lead), fold, onClothFold, seen),
+  ) as [Point, Point];
+  const reference = fold ?? nearestEdge(footAt[1], seen.edges);
+  const across = (y: Um): Um => (reference.inwards === 1 ? y - reference.at : reference.at - y);
+  const along = (x: Um): Um => x - seen.beginsAt;
+  const measure = ([x, y]: Point): ChalkPoint => ({ fromEndUm: along(x), fromEdgeUm: across(y) });
+  const [low, high] = [leastOf(half, 1), mostOf(half, 1)];
+  const [near, far] = reference.inwards === 1 ? [low, high] : [high, low];
   return {
     n: placement.n,
     piece: piece.id,
@@ -102,45 +105,58 @@ function chalkLine(shown: ShownPlacement, widthUm: Um): ChalkLine {
     copies: placement.copies.length,
     printedSide: lead.mirror ? 'down' : 'up',
     turned: lead.turned !== 0,
-    headTowards: headTowards(lead.turned, folded),
+    headTowards: headTowards(lead.turned, seen),
     onFold: onClothFold,
     opened: piece.onFold && !onClothFold,
-    edge: reference.edge,
+    edge: reference.name,
     foot: measure(footAt),
     head: measure(headAt),
-    alongUm: [leastOf(lead.outline, 0), mostOf(lead.outline, 0)],
+    alongUm: [along(leastOf(half, 0)), along(mostOf(half, 0))],
     acrossUm: [across(near), across(far)],
   };
 }
 
-/** Foot and head of the grain line; of a piece on the fold on the half that is seen. */
-function grainOf({ piece, lead, onClothFold }: ShownPlacement, widthUm: Um): readonly [Point, Point] {
-  const seen = ([x, y]: Point): Point => [x, onClothFold ? Math.min(y, widthUm - y) : y];
-  return [seen(copyPoint(piece.grain[0], lead)), seen(copyPoint(piece.grain[1], lead))];
+/** The fold along the cloth on which a piece lies; null for one on a crosswise fold. */
+function foldUnder(outline: Outline, { edges, stretch }: SeenStretch): SeenEdge | null {
+  if (stretch.foldX !== undefined) return null;
+  const middle = (leastOf(outline, 1) + mostOf(outline, 1)) / 2;
+  const folds = edges.filter(({ isFold }) => isFold);
+  return folds.reduce((a, b) => (Math.abs(b.at - middle) < Math.abs(a.at - middle) ? b : a));
 }
 
-function foldOf(widthUm: Um): Reference {
-  return { edge: 'fold', at: widthUm / 2, sign: -1 };
+/** Of a piece on the fold, the half that is seen. */
+function halfOf(shown: ShownPlacement, seen: SeenStretch): Outline {
+  const { outline } = shown.lead;
+  const fold = foldUnder(outline, seen);
+  const half = outline.map((point) => onSeenHalf(point, fold, true, seen));
+  // Its edge on the fold, which no vertex need lie on.
+  const [x, y] = half[0]!;
+  return [...half, fold === null ? [seen.beginsAt, y] : [x, fold.at]];
 }
 
-/** The nearer edge; at equal distances the left selvedge, and the fold before the selvedges. */
-function nearestEdge(y: Um, widthUm: Um, folded: boolean): Reference {
-  const left: Reference = { edge: folded ? 'selvedges' : 'left selvedge', at: 0, sign: 1 };
-  const right: Reference = folded ? foldOf(widthUm) : { edge: 'right selvedge', at: widthUm, sign: -1 };
-  const toRight = right.at - y;
-  return toRight < y || (folded && toRight === y) ? right : left;
+/** The point, or what lies on it in the layer on the table. */
+function onSeenHalf([x, y]: Point, fold: SeenEdge | null, onFold: boolean, { stretch: { foldX } }: SeenStretch): Point {
+  if (!onFold) return [x, y];
+  if (fold !== null) return [x, fold.at + fold.inwards * Math.abs(y - fold.at)];
+  return [Math.max(x, foldX!), y];
 }
 
-function headTowards(turned: 0 | 90 | 180 | 270, folded: boolean): HeadTowards {
+/** The nearer edge; at equal distances the left one, and a fold before selvedges. */
+function nearestEdge(y: Um, [left, right]: readonly [SeenEdge, SeenEdge]): SeenEdge {
+  const [toLeft, toRight] = [y - left.at, right.at - y];
+  return toRight < toLeft || (right.isFold && !left.isFold && toRight === toLeft) ? right : left;
+}
+
+function headTowards(turned: 0 | 90 | 180 | 270, { edges: [left, right], beginsWith }: SeenStretch): HeadTowards {
   switch (turned) {
     case 0:
       return 'far end';
     case 90:
-      return folded ? 'fold' : 'right selvedge';
+      return right.name;
     case 180:
-      return 'cut end';
+      return beginsWith;
     case 270:
-      return folded ? 'selvedges' : 'left selvedge';
+      return left.name;
   }
 }
 

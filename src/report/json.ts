@@ -1,5 +1,5 @@
 /** The report for programs: `shortlay-report/1`, every key always there, null where a value does not apply. */
-import type { LayMethod } from '../cloth/types.js';
+import type { LayName } from '../cloth/types.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { MaterialPlan } from '../planning/types.js';
 import { toCm } from '../units/length.js';
@@ -24,7 +24,7 @@ export interface JsonNotice {
 export interface JsonLay {
   readonly material: string;
   readonly cloth: string;
-  readonly method: LayMethod | null;
+  readonly method: LayName | null;
   readonly foldDepthsCm: readonly [number, number] | null;
   readonly widthCm: number;
   readonly usableWidthCm: number;

@@ -4,7 +4,7 @@
  */
 
 import type { Bound } from '../bounds/types.js';
-import type { LayMethod } from '../cloth/types.js';
+import type { LayName } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
 import type { Lay, LayStatus } from '../lay/types.js';
 import type { Candidate, MaterialPlan } from '../planning/types.js';
@@ -15,7 +15,7 @@ export interface Outcome {
   /** null when it fits or was interrupted. */
   readonly fitProven: boolean | null;
   readonly lay: Lay | null;
-  readonly method: LayMethod | null;
+  readonly method: LayName | null;
   readonly bound: Bound | null;
   /** How far the length may still be above the shortest, in percent of the length; null without a lay. */
   readonly gapPercent: number | null;

@@ -18,7 +18,7 @@ import {
   clothInWords,
   counted,
   headlineOf,
-  methodInWords,
+  layInWords,
   napInWords,
   percent,
   roundLength,
@@ -99,6 +99,7 @@ function buyTable({ cloth, totals }: Lay, { units, width }: Page): string[] {
 
   function partRemark(why: string): string {
     if (why === 'rounding up') return `to the shop's ${sellingStep(cloth.soldBy, units)}`;
+    if (why === 'shrinkage') return `washing takes ${percent(cloth.shrinkagePpm!.along / 10_000)} of the length`;
     if (why !== 'ends') return '';
     return `${formatLength(cloth.ends[0], units)} at the cut end, ${formatLength(cloth.ends[1], units)} at the far end`;
   }
@@ -117,7 +118,8 @@ function factLines(
   const assumed = isAssumed ? ', assumed until you have measured it' : '';
   const used = totals.utilisationPpm / 10_000;
   const rows = [
-    ['lay', methodInWords(outcome.method ?? 'open')],
+    ['lay', layInWords(lay, units)],
+    ...(cloth.fusible ? [['fusible', 'glue side up; it plays the right side']] : []),
     ['nap', napInWords(cloth.nap)],
     ['usable width', `${usable}${assumed}`],
     [
@@ -190,9 +192,12 @@ function methodLines({ candidates, chosen, refused }: MaterialPlan, { units, wid
   const rows = [
     ['lay method', 'length used', 'buy', ''],
     ...candidates.map((candidate) => candidateRow(candidate, chosen, units)),
-    ...refused.map(({ method, why }) => [method, '-', '-', `not allowed: ${why}`]),
   ];
-  return ['', ...table(rows, ['left', 'right', 'right', 'left'], 2, width)];
+  return [
+    '',
+    ...(candidates.length === 0 ? [] : table(rows, ['left', 'right', 'right', 'left'], 2, width)),
+    ...refused.flatMap(({ method, why }) => wrapAfter('  ', `${method} not allowed: ${why}`, width)),
+  ];
 }
 
 function candidateRow(candidate: Candidate, chosen: Candidate | null, units: LengthUnit): string[] {

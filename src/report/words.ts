@@ -1,11 +1,12 @@
 /** The report's words for lay methods, nap, status and lengths. One wording each, used wherever the thing is said. */
-import type { Cloth, LayMethod, Nap } from '../cloth/types.js';
+import type { Cloth, LayName, Nap } from '../cloth/types.js';
+import { unwashedLength } from '../lay/totals.js';
 import type { Lay } from '../lay/types.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import type { Outcome } from './outcome.js';
 
-const methodWords: Readonly<Record<LayMethod, string>> = {
+const methodWords: Readonly<Record<LayName, string>> = {
   open: 'the cloth lies in one layer, right side up',
   'lengthwise fold': 'folded along its length, selvedge on selvedge; each pair is cut in one go',
   'partial fold': 'one selvedge folded in part of the way, the rest in one layer',
@@ -13,11 +14,17 @@ const methodWords: Readonly<Record<LayMethod, string>> = {
   tube: 'a tube lying flat, a fold on each side and no selvedge',
   'crosswise fold': 'folded across its length, cut end on cut end',
   'crosswise cut and turned': 'cut across, the second layer turned end for end so that the nap runs alike',
+  combination: 'laid in stretches, one after another',
 };
 
-/** The lay method as the report says it. */
-export function methodInWords(method: LayMethod): string {
-  return `${method}: ${methodWords[method]}`;
+/** A lay's own method, with the depths where they are not given by the method. */
+export function layInWords({ stretches }: Pick<Lay, 'stretches'>, units: LengthUnit): string {
+  const named = stretches.map(({ method, folds }) => {
+    const deep = folds.filter((um) => um > 0).map((um) => roundLength(um, units));
+    return method === 'partial fold' || method === 'double fold' ? `${method} ${deep.join(' and ')} deep` : method;
+  });
+  if (stretches.length > 1) return `combination: ${named.join(', then ')}`;
+  return `${named[0]}: ${methodWords[stretches[0]!.method]}`;
 }
 
 const napWords: Readonly<Record<Nap, string>> = {
@@ -60,10 +67,19 @@ export function buyVerb(cloth: Pick<Cloth, 'length'>): 'buy' | 'take' {
   return cloth.length === null ? 'buy' : 'take';
 }
 
+/** The width as it is bought, before washing. */
+export function boughtWidth({ width, shrinkagePpm }: Pick<Cloth, 'width' | 'shrinkagePpm'>): Um {
+  return unwashedLength(width, shrinkagePpm?.across ?? 0);
+}
+
+function boughtLength(um: Um, { shrinkagePpm }: Pick<Cloth, 'shrinkagePpm'>): Um {
+  return unwashedLength(um, shrinkagePpm?.along ?? 0);
+}
+
 /** `ticking, 150 cm wide`, and what there is of it when it is at hand. */
 export function clothInWords(cloth: Cloth, units: LengthUnit): string {
-  const atHand = cloth.length === null ? '' : `, ${roundLength(cloth.length, units)} at hand`;
-  return `${cloth.name}, ${roundLength(cloth.width, units)} wide${atHand}`;
+  const atHand = cloth.length === null ? '' : `, ${roundLength(boughtLength(cloth.length, cloth), units)} at hand`;
+  return `${cloth.name}, ${roundLength(boughtWidth(cloth), units)} wide${atHand}`;
 }
 
 /** The headline: `buy 2.3 m of ticking, 150 cm wide`. */

@@ -304,7 +304,7 @@ table('folded cloth', [
     lay: foldedRow,
     edit: (lay) => moveCopy(lay, 2, 0, -1),
     codes: ['not-reflected'],
-    sentence: 'copy 2 (Slant) is off the reflection of copy 1 (Slant) in the fold by 0.001 mm',
+    sentence: 'copy 2 (Slant) is off its place on copy 1 (Slant) in the other layer by 0.001 mm',
   },
   {
     what: 'neither of a pair mirrored',
@@ -362,7 +362,7 @@ table('folded cloth', [
       refit(lay);
     },
     codes: ['fold-square-to-grain'],
-    sentence: 'copy 3 (Panel) lies on a lengthwise fold, but the fold edge of its piece is square to the grain',
+    sentence: 'copy 3 (Panel) lies on a fold along the cloth, but the fold edge of its piece is square to the grain',
   },
   {
     what: 'fold at another depth than the middle',
@@ -372,7 +372,7 @@ table('folded cloth', [
     },
     codes: ['fold-depth'],
     sentence:
-      'stretch 1 has folds 574 mm and 0 mm deep; 575 mm and 0 mm belong to "lengthwise fold" on a width of 1150 mm',
+      'stretch 1 has folds 574 mm and 0 mm deep; "lengthwise fold" on a width of 1150 mm cannot have such folds',
   },
   {
     what: 'two copies of one placement on open cloth',
@@ -382,16 +382,17 @@ table('folded cloth', [
       lay.placements.splice(1, 1);
     },
     codes: ['pair-on-open'],
-    sentence: 'placement 1 (Slant) yields copies 1 and 2, but open cloth gives one at a time',
+    sentence: 'placement 1 (Slant) yields copies 1 and 2, but single cloth gives one at a time',
   },
   {
-    what: 'a lay method that is not known yet',
-    lay: openRow,
+    what: 'a tube of cloth that has selvedges',
+    lay: foldedRow,
     edit: (lay) => {
       lay.stretches[0]!.method = 'tube';
+      lay.stretches[0]!.folds = [287_500, 287_500];
     },
-    codes: ['method-unknown'],
-    sentence: 'stretch 1 is laid by "tube", which is not supported yet',
+    codes: ['fold-depth', 'not-reflected', 'off-fold'],
+    sentence: 'stretch 1 has folds 287.5 mm and 287.5 mm deep; "tube" on a width of 1150 mm cannot have such folds',
   },
 ]);
 

@@ -20,8 +20,8 @@ describe('chalk list', () => {
       onFold: true,
       opened: false,
       edge: 'fold',
-      foot: { fromCutEndUm: 95_000, fromEdgeUm: 0 },
-      head: { fromCutEndUm: 445_000, fromEdgeUm: 0 },
+      foot: { fromEndUm: 95_000, fromEdgeUm: 0 },
+      head: { fromEndUm: 445_000, fromEdgeUm: 0 },
       alongUm: [20_000, 520_000],
       acrossUm: [0, 250_000],
     });
@@ -33,8 +33,8 @@ describe('chalk list', () => {
       copies: 2,
       printedSide: 'up',
       edge: 'selvedges',
-      foot: { fromCutEndUm: 573_000, fromEdgeUm: 100_000 },
-      head: { fromCutEndUm: 973_000, fromEdgeUm: 100_000 },
+      foot: { fromEndUm: 573_000, fromEdgeUm: 100_000 },
+      head: { fromEndUm: 973_000, fromEdgeUm: 100_000 },
       alongUm: [523_000, 1_023_000],
       acrossUm: [10_000, 240_000],
     });
@@ -44,10 +44,10 @@ describe('chalk list', () => {
     // Tie, 92 x 8: foot at 15 % of its length, in its middle; row 3 begins where the numbers of piece 8 say.
     const first = lineOf(openLay, 8);
     const turned = lineOf(openLay, 9);
-    expect(first.head.fromCutEndUm - first.foot.fromCutEndUm).toBe(644_000);
-    expect(first.foot.fromCutEndUm - first.alongUm[0]).toBe(138_000);
+    expect(first.head.fromEndUm - first.foot.fromEndUm).toBe(644_000);
+    expect(first.foot.fromEndUm - first.alongUm[0]).toBe(138_000);
     expect(turned).toMatchObject({ turned: true, headTowards: 'cut end', printedSide: 'up' });
-    expect(turned.foot.fromCutEndUm - turned.head.fromCutEndUm).toBe(644_000);
+    expect(turned.foot.fromEndUm - turned.head.fromEndUm).toBe(644_000);
     // Sleeve 2 lies 30.3 to 80.3 + 0.2 from the left: its grain is nearer to the right selvedge of 150 cm.
     const sleeve = lineOf(openLay, 2);
     const copy = openLay.copies[1]!;
@@ -66,9 +66,9 @@ describe('chalk list', () => {
       let last = Number.NEGATIVE_INFINITY;
       for (const line of lines) {
         expect(line.foot.fromEdgeUm).toBe(line.head.fromEdgeUm);
-        for (const { fromCutEndUm } of [line.foot, line.head]) {
-          expect(fromCutEndUm).toBeGreaterThanOrEqual(line.alongUm[0]);
-          expect(fromCutEndUm).toBeLessThanOrEqual(line.alongUm[1]);
+        for (const { fromEndUm } of [line.foot, line.head]) {
+          expect(fromEndUm).toBeGreaterThanOrEqual(line.alongUm[0]);
+          expect(fromEndUm).toBeLessThanOrEqual(line.alongUm[1]);
         }
         expect(line.acrossUm[0]).toBeLessThan(line.acrossUm[1]);
         expect(line.alongUm[0]).toBeGreaterThanOrEqual(last);
@@ -102,7 +102,7 @@ describe('chalk list', () => {
         const { grain } = lay.pieces.find(({ id }) => id === placement.piece)!;
         const sign = lead.turned === 180 ? -1 : 1;
         const flip = lead.mirror ? -sign : sign;
-        expect([line.foot.fromCutEndUm, back(line.foot.fromEdgeUm)]).toEqual([
+        expect([line.foot.fromEndUm, back(line.foot.fromEdgeUm)]).toEqual([
           lead.at[0] + sign * grain[0][0],
           lead.at[1] + flip * grain[0][1],
         ]);

@@ -1,6 +1,8 @@
 /** Small legal lays with round numbers, and ways of damaging them for the checker to notice. */
+
+import { partnerPose } from '../../src/lay/partner.js';
 import { computeTotals } from '../../src/lay/totals.js';
-import { copyOutline, reflectedPose } from '../../src/lay/transform.js';
+import { copyOutline, middleOf } from '../../src/lay/transform.js';
 import type { Lay } from '../../src/lay/types.js';
 import type { CutPiece } from '../../src/pieces/types.js';
 import { lawn, plainPiece, slant, square } from './cut-pieces.js';
@@ -82,7 +84,9 @@ export function reposeCopy(lay: Loose<Lay>, n: number, pose: Partial<Loose<Lay>[
 /** The partner of a pair laid anew as the reflection of its lead. */
 export function followLead(lay: Loose<Lay>, lead: number, partner: number): void {
   const copy = copyOf(lay, partner);
-  Object.assign(copy, reflectedPose(copyOf(lay, lead) as Lay['copies'][number], lay.cloth.width));
+  const leading = copyOf(lay, lead) as Lay['copies'][number];
+  const stretch = lay.stretches[0] as Lay['stretches'][number];
+  Object.assign(copy, partnerPose(leading, stretch, lay.cloth.width, middleOf(leading.outline)));
   copy.outline = copyOutline(pieceOf(lay, partner), copy as Lay['copies'][number]) as typeof copy.outline;
 }
 

@@ -4,9 +4,10 @@
  */
 import type { Cloth } from '../../src/cloth/types.js';
 import { sealLay } from '../../src/lay/build.js';
+import { partnerPose } from '../../src/lay/partner.js';
 import { computeTotals, reachOf } from '../../src/lay/totals.js';
-import { copyOutline, reflectedPose } from '../../src/lay/transform.js';
-import type { Copy, Lay, Placement, Turn } from '../../src/lay/types.js';
+import { copyOutline, middleOf } from '../../src/lay/transform.js';
+import type { Copy, Lay, Placement, Stretch, Turn } from '../../src/lay/types.js';
 import type { CutPiece, Demand } from '../../src/pieces/types.js';
 import type { Outline, Point } from '../../src/units/types.js';
 import { lawn, plainPiece } from './cut-pieces.js';
@@ -98,7 +99,9 @@ export function layOf({ title, cloth, folded = false, puts }: LaySketch): Lay {
       deepest = 0;
     }
     const lead = { ...pose, at: [rowX - box.minX, onFold ? middle : rowY - box.minY] as Point };
-    const poses = folded && !onFold ? [lead, reflectedPose(lead, cloth.width)] : [lead];
+    const stretch = stretchOf(folded, cloth, 0, 0);
+    const partner = partnerPose(lead, stretch, cloth.width, middleOf(copyOutline(piece, lead)));
+    const poses = folded && !onFold ? [lead, partner!] : [lead];
     const numbers = poses.map((one) => {
       const is = one.mirror ? ('mirrored' as const) : ('asDrawn' as const);
       copies.push({ n: copies.length + 1, is, turnedOver: false, ...one, outline: copyOutline(piece, one) });
@@ -138,18 +141,17 @@ export function layOf({ title, cloth, folded = false, puts }: LaySketch): Lay {
     effort: 4,
     cloth,
     pieces: [...new Set(puts.map(({ piece }) => piece))].map((piece) => ({ ...piece, demand: laidOf(piece) })),
-    stretches: [
-      {
-        id: 1,
-        ...reach,
-        method: folded ? 'lengthwise fold' : 'open',
-        folds: folded ? [middle, 0] : [0, 0],
-      },
-    ],
+    stretches: [stretchOf(folded, cloth, reach.from, reach.to)],
     placements,
     copies,
     totals: computeTotals(cloth, outlines, bound),
   });
+}
+
+/** All of a lay, open or folded lengthwise. */
+export function stretchOf(folded: boolean, cloth: Cloth, from: number, to: number): Stretch {
+  const folds = folded ? ([cloth.width / 2, 0] as const) : ([0, 0] as const);
+  return { id: 1, from, to, method: folded ? 'lengthwise fold' : 'open', folds };
 }
 
 function boxOf(outline: Outline) {

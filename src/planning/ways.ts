@@ -1,0 +1,305 @@
+/**
+ * Which ways to lay a material are worth searching. Most lay methods are one way; partial and double folds are as many
+ * as there are depths, and depths with copies that may lie doubled or single; a combination has several stretches. Of
+ * those the ways with the least area per width are taken, each measured by what its fullest band must be long.
+ */
+import { type Folding, fixedFolding, isStrip, type LayZone, zonesOf } from '../cloth/folding.js';
+import { isFoldAlongGrain } from '../cloth/lay-rules.js';
+import { type DeclaredCloth, type LayMethod, type LayName, layNames } from '../cloth/types.js';
+import { areaUm2, boundsOf } from '../geometry/outline.js';
+import { isOwnMirrorImage } from '../pieces/mirror-image.js';
+import type { CutPiece } from '../pieces/types.js';
+import { halfOf, type Posed, type PoseOrder, poseProblem, type TooWide } from '../problem/build.js';
+import { umPerUnit } from '../units/length.js';
+import type { Um } from '../units/types.js';
+
+/** One way to lay everything: the stretches one after another, each posed. */
+export interface Way {
+  readonly method: LayName;
+  readonly stretches: readonly Posed[];
+  /** Pieces that have no place; it cannot be laid then. */
+  readonly tooWide: readonly TooWide[];
+}
+
+export type WaysAnswer =
+  | { readonly legal: true; readonly ways: readonly Way[] }
+  | { readonly legal: false; readonly why: string };
+
+/** Of the ways of one method at most so many are searched. */
+const waysMost = 4;
+/** At most so many depths are looked at; the sums of more pieces are left out. */
+const depthsMost = 240;
+/** Depths are whole millimetres, so that they can be folded by a tape. */
+const depthStep: Um = umPerUnit.mm;
+
+/** Lay methods that a cloth may be laid by: all that lie flat, when the cut list does not name one. */
+export function methodsOf({ method }: DeclaredCloth): readonly LayName[] {
+  // Cloth woven or knitted as a tube is said to be so.
+  return method === 'best' ? layNames.filter((name) => name !== 'tube') : [method];
+}
+
+/** The ways of one method for these pieces, at least one when it is legal. */
+export function waysOf(method: LayName, declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
+  if (method === 'combination') return combinations(declared, order);
+  if (method === 'partial fold') return foldedPartly(declared, order);
+  if (method === 'double fold') return foldedTwice(declared, order);
+  return posedAlone(fixedFolding(method, declared.cloth)!, declared, order);
+}
+
+function posedAlone(folding: Folding, { cloth }: DeclaredCloth, order: PoseOrder): WaysAnswer {
+  const answer = poseProblem(folding, cloth, order);
+  if (!answer.legal) return answer;
+  return {
+    legal: true,
+    ways: [{ method: folding.method, stretches: [answer.posed], tooWide: answer.tooWide }],
+  };
+}
+
+function foldedPartly(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
+  const { cloth, foldUm } = declared;
+  const depths = foldUm === null ? depthsFor(declared, order).filter((depth) => 2 * depth < cloth.width) : [foldUm];
+  const foldings = depths.map((depth): Folding => ({ method: 'partial fold', folds: [depth, 0] }));
+  return bestOf(foldings, declared, order, 'nothing is left single when it is folded deep enough for its pieces');
+}
+
+function foldedTwice(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
+  const { width } = declared.cloth;
+  const depths = depthsFor(declared, order);
+  const foldings = depths.flatMap((left) =>
+    [...depths, width / 2 - left]
+      .filter((right) => right > 0 && right <= left && left + right <= width / 2)
+      .map((right): Folding => ({ method: 'double fold', folds: [left, right] })),
+  );
+  return bestOf(foldings, declared, order, 'two folds leave too little for its pieces');
+}
+
+/**
+ * Depths at which something more comes to lie side by side: what one, two or three placements on the fold take up
+ * across.
+ */
+function depthsFor({ cloth }: DeclaredCloth, order: PoseOrder): readonly Um[] {
+  const extents = new Set<Um>();
+  for (const piece of order.pieces) {
+    const { minY, maxY } = boundsOf(piece.outline);
+    if (piece.onFold && isFoldAlongGrain(piece)) extents.add(Math.ceil((maxY - minY) / 2));
+    else if (!piece.onFold) extents.add(maxY - minY + halfOf(cloth.gap));
+  }
+  const ones = [...extents];
+  const beside = (a: Um, b: Um) => a + b + cloth.gap;
+  const twos = ones.flatMap((a, i) => ones.slice(i).map((b) => beside(a, b)));
+  const threes = ones.flatMap((a) => twos.map((b) => beside(a, b)));
+  const lost = Math.max(cloth.usable[0], cloth.width - cloth.usable[1], halfOf(cloth.gap));
+  const depths = [...ones, ...twos, ...threes]
+    .map((extent) => Math.ceil((extent + lost) / depthStep) * depthStep)
+    .filter((depth) => 2 * depth <= cloth.width);
+  return [...new Set(depths)].slice(0, depthsMost);
+}
+
+interface Estimated {
+  readonly folding: Folding;
+  readonly singlePairs: ReadonlyMap<string, number>;
+  readonly lengthUm: number;
+}
+
+/** The most promising ways among these depths. */
+function bestOf(foldings: readonly Folding[], declared: DeclaredCloth, order: PoseOrder, whyNone: string): WaysAnswer {
+  const estimated = foldings
+    .flatMap((folding) => estimate(folding, declared, order))
+    .sort((a, b) => a.lengthUm - b.lengthUm || a.folding.folds[0] - b.folding.folds[0]);
+  const ways: Way[] = [];
+  let why = whyNone;
+  for (const { folding, singlePairs } of estimated) {
+    const answer = poseProblem(folding, declared.cloth, { ...order, singlePairs });
+    if (!answer.legal) why = answer.why;
+    else if (answer.tooWide.length === 0) {
+      ways.push({ method: folding.method, stretches: [answer.posed], tooWide: [] });
+    }
+    if (ways.length === waysMost) break;
+  }
+  return ways.length === 0 ? { legal: false, why } : { legal: true, ways };
+}
+
+/** What one kind of copies of a piece takes up, doubled or single. */
+interface Load {
+  readonly piece: CutPiece;
+  readonly pairs: number;
+  readonly areaUm2: number;
+  readonly alongUm: Um;
+  /** What a pair takes up across on doubled cloth, and a single copy on single cloth. */
+  readonly pairAcrossUm: Um;
+  readonly acrossUm: Um;
+  readonly onFold: boolean;
+}
+
+/**
+ * Pairs lie doubled where they have room, and single elsewhere; and another way in which so many of them lie single
+ * that both bands come out about as long.
+ */
+function estimate(folding: Folding, { cloth }: DeclaredCloth, { pieces, garments }: PoseOrder): Estimated[] {
+  const zones = zonesOf(folding, cloth);
+  const heightOf = (layers: 1 | 2) => zones.filter((zone) => zone.layers === layers).map(heightOfZone);
+  const [doubled, single] = [Math.max(0, ...heightOf(2)), Math.max(0, ...heightOf(1))];
+  const [doubledSum, singleSum] = [sumOf(heightOf(2)), sumOf(heightOf(1))];
+  const loads = pieces.map((piece) => loadOf(piece, cloth.gap, cloth.faces === 'both', garments));
+  const forced = loads.filter(({ pairs, onFold, pairAcrossUm }) => !onFold && pairs > 0 && pairAcrossUm > doubled);
+  if (forced.some(({ acrossUm }) => acrossUm > single)) return [];
+  const isForced = new Set(forced);
+  let [doubledArea, singleArea, longest] = [0, 0, 0];
+  for (const load of loads) {
+    const { piece, pairs, onFold, areaUm2: area, alongUm, acrossUm } = load;
+    const count = (piece.demand.asDrawn + piece.demand.mirrored) * garments;
+    const odd = onFold ? 0 : count - 2 * pairs;
+    if (odd > 0 && acrossUm > single) return [];
+    longest = Math.max(longest, alongUm);
+    singleArea += odd * area;
+    if (onFold && acrossUm / 2 > doubled && acrossUm > single) return [];
+    if (onFold) {
+      if (acrossUm / 2 <= doubled) doubledArea += (count * area) / 2;
+      else singleArea += count * area;
+    } else if (isForced.has(load)) singleArea += 2 * pairs * area;
+    else doubledArea += pairs * area;
+  }
+  const lengthOf = (doubledNow: number, singleNow: number) =>
+    Math.max(longest, over(doubledNow, doubledSum), over(singleNow, singleSum));
+  const plain = new Map(forced.map(({ piece, pairs }) => [piece.id, pairs]));
+  const found: Estimated[] = [{ folding, singlePairs: plain, lengthUm: lengthOf(doubledArea, singleArea) }];
+  const evened = new Map(plain);
+  const free = loads.filter((load) => !load.onFold && load.pairs > 0 && !isForced.has(load) && load.acrossUm <= single);
+  for (const { piece, pairs, areaUm2: area } of free.sort((a, b) => b.areaUm2 - a.areaUm2)) {
+    for (let k = 1; k <= pairs; k++) {
+      const next: [number, number] = [doubledArea - area, singleArea + 2 * area];
+      if (lengthOf(...next) >= lengthOf(doubledArea, singleArea)) break;
+      [doubledArea, singleArea] = next;
+      evened.set(piece.id, k);
+    }
+  }
+  if (evened.size > plain.size) {
+    found.push({ folding, singlePairs: evened, lengthUm: lengthOf(doubledArea, singleArea) });
+  }
+  return found;
+}
+
+function over(area: number, height: number): number {
+  return area === 0 ? 0 : height === 0 ? Number.POSITIVE_INFINITY : area / height;
+}
+
+function heightOfZone({ from, to }: LayZone): Um {
+  return to - from;
+}
+
+function sumOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0);
+}
+
+function loadOf(piece: CutPiece, gap: Um, turnsOver: boolean, garments: number): Load {
+  const { minX, minY, maxX, maxY } = boundsOf(piece.outline);
+  const asDrawn = piece.demand.asDrawn * garments;
+  const mirrored = piece.demand.mirrored * garments;
+  const anyTwo = turnsOver || isOwnMirrorImage(piece);
+  return {
+    piece,
+    pairs: piece.onFold ? 0 : anyTwo ? Math.floor((asDrawn + mirrored) / 2) : Math.min(asDrawn, mirrored),
+    areaUm2: areaUm2(piece.outline),
+    alongUm: maxX - minX,
+    pairAcrossUm: maxY - minY + halfOf(gap),
+    acrossUm: maxY - minY,
+    onFold: piece.onFold,
+  };
+}
+
+/**
+ * Folded lengthwise for what lies doubled, then open for the rest; and once more with some of the pairs in the open
+ * stretch, as many as fill it up.
+ */
+function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
+  const { cloth } = declared;
+  const { garments } = order;
+  if (cloth.flaws.some((flaw) => !isStrip(flaw))) {
+    return {
+      legal: false,
+      why: 'where the second stretch begins, and so what lies on a flaw, depends on the first one',
+    };
+  }
+  const folding = fixedFolding('lengthwise fold', cloth)!;
+  const [zone] = zonesOf(folding, cloth);
+  const height = heightOfZone(zone!);
+  const splits = order.pieces.map((piece) => {
+    const load = loadOf(piece, cloth.gap, cloth.faces === 'both', garments);
+    const fits = load.onFold ? load.acrossUm / 2 <= height : load.pairAcrossUm <= height;
+    const pairs = fits ? load.pairs : 0;
+    const whole = load.onFold && fits && isFoldAlongGrain(piece);
+    return { load, pairs, whole };
+  });
+  const odd = splits.filter(({ load, pairs, whole }) => !whole && 2 * pairs < countOf(load.piece, garments));
+  if (odd.length === 0) return { legal: false, why: 'everything can lie folded, so one lay method is enough' };
+  if (odd.length === splits.length && splits.every(({ pairs }) => pairs === 0)) {
+    return { legal: false, why: 'nothing can lie folded, so one lay method is enough' };
+  }
+  const usable = cloth.usable[1] - cloth.usable[0];
+  const openLength = Math.max(...odd.map(({ load }) => load.alongUm));
+  const openArea = sumOf(odd.map(({ load, pairs }) => (countOf(load.piece, garments) - 2 * pairs) * load.areaUm2));
+  const filled = new Map(splits.map(({ load, pairs }) => [load.piece.id, pairs]));
+  let room = openLength * usable * openFill - openArea;
+  for (const { load, pairs } of [...splits].sort((a, b) => b.load.areaUm2 - a.load.areaUm2)) {
+    if (load.alongUm > openLength || pairs === 0) continue;
+    const more = Math.min(pairs, Math.floor(room / (2 * load.areaUm2)));
+    if (more <= 0) continue;
+    room -= more * 2 * load.areaUm2;
+    filled.set(load.piece.id, pairs - more);
+  }
+  const plans = [new Map(splits.map(({ load, pairs }) => [load.piece.id, pairs])), filled];
+  const isSame = plans[0]!.size === filled.size && [...filled].every(([id, pairs]) => plans[0]!.get(id) === pairs);
+  const ways: Way[] = [];
+  for (const pairsOf of isSame ? plans.slice(0, 1) : plans) {
+    const doubled = splits.map(({ load: { piece }, whole }) => {
+      if (whole) return piece;
+      const pairs = pairsOf.get(piece.id)!;
+      return withDemand(piece, takePairs(piece, pairs, garments));
+    });
+    const rest = splits.map(({ load: { piece }, whole }, i) => {
+      const { asDrawn, mirrored } = doubled[i]!.demand;
+      if (whole) return withDemand(piece, { asDrawn: 0, mirrored: 0 });
+      const [all, allMirrored] = [piece.demand.asDrawn * garments, piece.demand.mirrored * garments];
+      return withDemand(piece, { asDrawn: all - asDrawn, mirrored: allMirrored - mirrored });
+    });
+    const whole = doubled.map((piece, i) =>
+      splits[i]!.whole ? withDemand(piece, { asDrawn: piece.demand.asDrawn * garments, mirrored: 0 }) : piece,
+    );
+    const first = poseProblem(folding, cloth, { pieces: whole, garments: 1 });
+    const second = poseProblem(fixedFolding('open', cloth)!, cloth, { pieces: rest, garments: 1 });
+    if (!first.legal) return first;
+    if (!second.legal) return second;
+    if (first.posed.kinds.length === 0 || second.posed.kinds.length === 0) continue;
+    const tooWide = [...first.tooWide, ...second.tooWide];
+    ways.push({ method: 'combination', stretches: [first.posed, second.posed], tooWide });
+  }
+  return ways.length > 0 ? { legal: true, ways } : { legal: false, why: 'one lay method is enough for its pieces' };
+}
+
+/** Share of an open stretch that pieces can be hoped to fill. */
+const openFill = 0.85;
+
+function countOf({ demand }: CutPiece, garments: number): number {
+  return (demand.asDrawn + demand.mirrored) * garments;
+}
+
+/** The copies of so many pairs; of a piece whose left and right copies are alike its demand stands under one of them. */
+function takePairs({ demand }: CutPiece, pairs: number, garments: number): CutPiece['demand'] {
+  const [asDrawn, mirrored] = [demand.asDrawn * garments, demand.mirrored * garments];
+  const mirroredTaken = Math.min(mirrored, pairs);
+  return { asDrawn: Math.min(asDrawn, 2 * pairs - mirroredTaken), mirrored: mirroredTaken };
+}
+
+function withDemand(piece: CutPiece, demand: CutPiece['demand']): CutPiece {
+  return { ...piece, demand };
+}
+
+/** Where in the order of simplicity a method stands. */
+export function simplicityOf(method: LayName): number {
+  return layNames.indexOf(method);
+}
+
+/** The methods that stretches may have; a lay's own name is that of its only stretch, or combination. */
+export function nameOfLay(methods: readonly LayMethod[]): LayName {
+  return methods.length === 1 ? methods[0]! : 'combination';
+}

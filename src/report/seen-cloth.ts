@@ -1,0 +1,81 @@
+/**
+ * What of a stretch is seen from above, and what its edges are called: she measures from them. Flat cloth frame,
+ * micrometres. On cloth doubled across, the fold (or the cut end) is where measures along the cloth begin.
+ */
+import { isCrosswise, seenRange, zonesOf } from '../cloth/folding.js';
+import type { Cloth } from '../cloth/types.js';
+import type { Stretch } from '../lay/types.js';
+import type { Um } from '../units/types.js';
+
+/** `selvedges`: both, lying together. */
+export type EdgeName = 'left selvedge' | 'right selvedge' | 'selvedges' | 'fold' | 'left fold' | 'right fold';
+
+export interface SeenEdge {
+  readonly name: EdgeName;
+  readonly isFold: boolean;
+  /** Its y, and the way into the cloth. */
+  readonly at: Um;
+  readonly inwards: 1 | -1;
+}
+
+export interface SeenStretch {
+  readonly stretch: Stretch;
+  /** Left and right, as seen. */
+  readonly edges: readonly [SeenEdge, SeenEdge];
+  /** Where placements may lie across: borders of the usable bands that are no edges. */
+  readonly limits: readonly Um[];
+  /** The raw edges of parts that are turned over onto the cloth. */
+  readonly turnedOver: readonly { readonly name: EdgeName; readonly at: Um }[];
+  /** The flat x at which what is seen of the cloth begins; from there measures along it are taken. */
+  readonly beginsAt: Um;
+  readonly beginsWith: 'cut end' | 'fold';
+}
+
+/** A stretch as she sees it on the table. */
+export function seenStretch(stretch: Stretch, cloth: Cloth): SeenStretch {
+  const [least, most] = seenRange(stretch, cloth.width);
+  const edges = edgesOf(stretch, least, most);
+  const ats = edges.map(({ at }) => at);
+  const borders = zonesOf(stretch, cloth).flatMap(({ from, to }) => [from, to]);
+  const { width } = cloth;
+  const [left, right] = stretch.folds;
+  const isPartly = stretch.method === 'partial fold' || stretch.method === 'double fold';
+  return {
+    stretch,
+    edges,
+    limits: [...new Set(borders)].filter((y) => !ats.includes(y) && y > least && y < most),
+    turnedOver: [
+      ...(isPartly && left > 0 ? [{ name: 'left selvedge' as const, at: 2 * left }] : []),
+      ...(isPartly && right > 0 ? [{ name: 'right selvedge' as const, at: width - 2 * right }] : []),
+    ],
+    beginsAt: stretch.foldX ?? 0,
+    beginsWith: stretch.foldX === undefined ? 'cut end' : 'fold',
+  };
+}
+
+function edgesOf({ method, folds }: Stretch, least: Um, most: Um): readonly [SeenEdge, SeenEdge] {
+  const edge = (name: EdgeName, at: Um, inwards: 1 | -1): SeenEdge => ({
+    name,
+    isFold: name.endsWith('fold'),
+    at,
+    inwards,
+  });
+  switch (method) {
+    case 'lengthwise fold':
+      return [edge('selvedges', least, 1), edge('fold', most, -1)];
+    case 'tube':
+      return [edge('left fold', least, 1), edge('right fold', most, -1)];
+    case 'partial fold':
+    case 'double fold':
+      return folds[1] > 0
+        ? [edge('left fold', least, 1), edge('right fold', most, -1)]
+        : [edge('fold', least, 1), edge('right selvedge', most, -1)];
+    default:
+      return [edge('left selvedge', least, 1), edge('right selvedge', most, -1)];
+  }
+}
+
+/** Where what is seen ends along the cloth: the far end, or the cut through both layers. */
+export function seenEnd({ cutX, method }: Stretch, boughtUm: Um): Um {
+  return isCrosswise(method) && cutX !== undefined ? cutX : boughtUm;
+}
