@@ -100,7 +100,7 @@ function checkCrosswise({ parts, stretch, placement, piece }: Laid, { width }: C
   // The stretch itself is refused elsewhere.
   if (at === undefined) return [];
   if (second === undefined) return checkAcrossFold(first, foldX ?? null, placement.n, piece.id);
-  const isNear = boxOf(first.copy.outline).right <= at;
+  const isNear = boxOf(first.copy.outline).left <= boxOf(second.copy.outline).left;
   const refusals = checkAlike(first, second, partnerOf(stretch, null, width, isNear)!);
   const [near, far] =
     boxOf(first.copy.outline).left <= boxOf(second.copy.outline).left ? [first, second] : [second, first];

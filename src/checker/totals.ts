@@ -23,11 +23,6 @@ export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
       refuse('total-length', `the length used is given as ${mm(totals.lengthUsed)}; the copies use ${mm(used)}`),
     );
   refusals.push(...checkBuy(totals, cloth, first, last));
-  const needed = last + cloth.ends[1];
-  if (needed > totals.buy) {
-    const over = `${mm(needed - totals.buy)} more than is bought`;
-    refusals.push(refuse('past-buy-length', `from the cut end the lay and the far end need ${mm(needed)}, ${over}`));
-  }
   refusals.push(...checkAreas(totals, parts, BigInt(cloth.usable[1] - cloth.usable[0]) * BigInt(used)));
   if (totals.bound.um > used || totals.bound.um < 0)
     refusals.push(

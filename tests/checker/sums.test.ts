@@ -142,16 +142,6 @@ table('totals', [
     codes: ['not-proven'],
     sentence: 'the lay is called proven shortest, but it uses 200 mm, the bound is 180 mm',
   },
-  {
-    what: 'so far from the cut end that the bought length does not reach',
-    lay: openRow,
-    edit: (lay) => {
-      for (const { n } of lay.copies) moveCopy(lay, n, 60_001, 0);
-      refit(lay);
-    },
-    codes: ['past-buy-length'],
-    sentence: 'from the cut end the lay and the far end need 300.001 mm, 0.001 mm more than is bought',
-  },
 ]);
 
 const expected: Expected = {

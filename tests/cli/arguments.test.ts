@@ -100,7 +100,6 @@ describe('arguments checked and filled', () => {
     [['a.yaml', '--garments', '2'], '--garments'],
     [['a.yaml', '--keep', 'x'], '--keep'],
     [['a.yaml', '--advise'], '--advise'],
-    [['a.yaml', '--method', 'tube'], 'tube'],
   ])('answers %j with "not supported yet"', async (words, named) => {
     const text = await usage('plan', ...words);
     expect(text).toContain(named);

@@ -75,11 +75,6 @@ const cases: readonly (readonly [string, string, readonly string[]])[] = [
     ],
   ],
   [
-    'a flaw, which this version does not know',
-    swap('"flaws": []', '"flaws": [1]'),
-    ['a.lay.json:2:222: error: cloth.flaws: expected at most 0 in the list, found a list of 1 [lay-wrong-value]'],
-  ],
-  [
     'several at once, in order of the file',
     swap('"gap": 3000, ', '"gap": null, ').replace('"turned": 0', '"turned": "no"'),
     [

@@ -53,7 +53,7 @@ describe('the report in the terminal', () => {
         '  lay method       length used    buy',
         '  open                250.1 cm  2.6 m',
         '  lengthwise fold     215.0 cm  2.3 m  this lay',
-        '  tube                       -      -  not allowed: the cloth is not a tube',
+        '  tube not allowed: the cloth is not a tube',
       ].join('\n'),
     );
     expect(report(inputOf({ ...planned, candidates: [folded] }))).not.toContain('lay method');
