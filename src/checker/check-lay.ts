@@ -14,6 +14,7 @@ import { checkLimits, checkStretches } from './limits.js';
 import { checkClaim, checkPieceOutline } from './outlines.js';
 import { takeApart } from './parts.js';
 import { checkPlacement } from './placements.js';
+import { checkRepeat } from './repeat.js';
 import { checkTotals } from './totals.js';
 import { checkNap, checkTurn } from './turns.js';
 import type { Refusal, Verdict } from './types.js';
@@ -54,6 +55,7 @@ function judge(lay: Lay, garmentsWanted: number | null): Refusal[] {
     ...checkNap(parts, cloth),
     ...checkLimits(parts, cloth),
     ...overlaps,
+    ...checkRepeat(parts, lay.stretches, cloth),
     ...checkGarments(laid, garments),
     ...checkCounts(lay.pieces, apart, garments),
     ...checkTotals(lay, parts),

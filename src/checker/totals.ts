@@ -2,7 +2,6 @@
  * The sums of the lay, taken anew from its outlines: length used, what to buy, area, utilisation, and a bound that no
  * lay of its kind can go below. Areas in BigInt.
  */
-import type { Cloth } from '../cloth/types.js';
 import type { Lay, Totals } from '../lay/types.js';
 import type { Um } from '../units/types.js';
 import { boxOf, doubleArea } from './exact.js';
@@ -22,7 +21,7 @@ export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
     refusals.push(
       refuse('total-length', `the length used is given as ${mm(totals.lengthUsed)}; the copies use ${mm(used)}`),
     );
-  refusals.push(...checkBuy(totals, cloth, first, last));
+  refusals.push(...checkBuy(lay, first, last));
   refusals.push(...checkAreas(totals, parts, BigInt(cloth.usable[1] - cloth.usable[0]) * BigInt(used)));
   if (totals.bound.um > used || totals.bound.um < 0)
     refusals.push(
@@ -36,19 +35,23 @@ export function checkTotals(lay: Lay, parts: readonly Part[]): Refusal[] {
 }
 
 /**
- * The additions are what lies clear before the first piece, the ends, what washing takes, then rounding up to the selling
+ * The additions are what lies clear before the first piece, the ends, a repeat where pieces are matched along it and its
+ * bars are not known, what washing takes, then rounding up to the selling
  * step unless the cloth is at hand; an addition of nothing is left out.
  */
-function checkBuy({ buy, buyParts }: Totals, cloth: Cloth, first: Um, last: Um): Refusal[] {
-  const { ends, soldBy, length, shrinkagePpm } = cloth;
+function checkBuy({ totals: { buy, buyParts }, cloth, pieces }: Lay, first: Um, last: Um): Refusal[] {
+  const { ends, soldBy, length, shrinkagePpm, repeat } = cloth;
+  const wantsBar = pieces.some(({ match }) => match.some(({ way }) => way !== 'across' || repeat?.drop));
+  const firstBar = wantsBar && repeat?.start === null ? (repeat.along ?? 0) : 0;
   const refusals: Refusal[] = [];
   const before = Math.max(0, first - ends[0]);
-  const washed = last - first + before + ends[0] + ends[1];
+  const washed = last - first + before + ends[0] + ends[1] + firstBar;
   const bare = leastThatLeaves(washed, shrinkagePpm?.along ?? 0);
   const rounded = length === null ? Math.ceil(bare / soldBy) * soldBy : bare;
   const wanted = [
     { why: 'before the first piece', um: before },
     { why: 'ends', um: ends[0] + ends[1] },
+    { why: 'reaching the first bar', um: firstBar },
     { why: 'shrinkage', um: bare - washed },
     { why: 'rounding up', um: rounded - bare },
   ].filter(({ um }) => um > 0);

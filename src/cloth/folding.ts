@@ -160,6 +160,13 @@ export function foldSumAt({ method, folds: [left, right] }: Folding, width: Um, 
   }
 }
 
+/** Where folds along the cloth lie across it. */
+export function foldAxes({ method, folds: [left, right] }: Folding, width: Um): readonly Um[] {
+  if (method === 'lengthwise fold') return [width / 2];
+  if (method === 'tube') return [width / 4, -width / 4];
+  return [...(left > 0 ? [left] : []), ...(right > 0 ? [width - right] : [])];
+}
+
 /** What of the width is seen from above: the layer on the table, in the flat cloth frame. */
 export function seenRange({ method, folds: [left, right] }: Folding, width: Um): readonly [Um, Um] {
   switch (method) {

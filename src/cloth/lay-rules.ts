@@ -76,6 +76,11 @@ function takeAny(asDrawn: number, mirrored: number, taken: number): [number, num
   return [asDrawn - (taken - mirroredTaken), mirrored - mirroredTaken];
 }
 
+/** Every way in which a piece may be laid down on a single layer. */
+export function singleWays(cloth: RuleFrame['cloth'], piece: CutPiece): readonly LaidWay[] {
+  return waysOf(cloth, piece, piece.demand.mirrored > 0 ? [false, true] : [false]);
+}
+
 /** Whether a piece may be turned end for end: its own `turn` goes before the cloth's nap. */
 export function mayTurn({ nap, grain }: Pick<Cloth, 'nap' | 'grain'>, { turn }: Pick<CutPiece, 'turn'>): boolean {
   return turn ?? (nap === 'none' || grain === 'free');

@@ -3,7 +3,7 @@
  * `Cloth` is, key for key, the `cloth` object of the lay file; all lengths in whole micrometres.
  */
 import type { Fault, Place } from '../diagnostics/types.js';
-import type { Outline, Um } from '../units/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
 
 export type Nap = 'one-way' | 'each-garment' | 'none';
 
@@ -23,6 +23,18 @@ export type LayMethod = (typeof layMethods)[number];
 export const layNames = [...layMethods, 'combination'] as const;
 export type LayName = (typeof layNames)[number];
 
+/** A design that comes again: how often along the cloth and across it (null = not), and where. */
+export interface Repeat {
+  readonly along: Um | null;
+  readonly across: Um | null;
+  /** Where a bar (the place 0 of the repeat) lies in the flat cloth frame; null = not known, the lay chooses it. */
+  readonly start: Point | null;
+  /** Ways in which it looks the same mirrored, about every bar and half way between. */
+  readonly mirror: 'none' | 'along' | 'across' | 'both';
+  /** Every second column lies half a repeat further along. */
+  readonly drop: boolean;
+}
+
 export interface Cloth {
   readonly name: string;
   readonly width: Um;
@@ -37,7 +49,7 @@ export interface Cloth {
   readonly faces: 'one' | 'both';
   readonly grain: 'woven' | 'free';
   readonly fusible: boolean;
-  readonly repeat: null;
+  readonly repeat: Repeat | null;
   /** Where nothing is cut: rings in the flat cloth frame; one that runs on to `stripEnd` goes on without end. */
   readonly flaws: readonly Outline[];
   /** Washed before cutting: what it loses, in parts per million; every other measure here is that of the washed cloth. */

@@ -7,6 +7,7 @@ import {
   type LayName,
   layNames,
   type Nap,
+  type Repeat,
   stripEnd,
 } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
@@ -30,7 +31,7 @@ import {
   readYesNo,
   refuse,
 } from './fields.js';
-import { clothLengthMax, clothWidthMax, limits, smallLengthMax } from './limits.js';
+import { clothLengthMax, clothWidthMax, limits, repeatMax, smallLengthMax } from './limits.js';
 
 export const clothTable = {
   known: [
@@ -53,8 +54,9 @@ export const clothTable = {
     'flaws',
     'crease',
     'shrinkage',
+    'repeat',
   ],
-  later: ['repeat'],
+  later: [],
 } as const;
 
 const naps: readonly Nap[] = ['one-way', 'each-garment', 'none'];
@@ -109,6 +111,7 @@ export function readCloth(
   const flaws = readFlaws(value('flaws'), context);
   if (value('crease') !== null) readChoice(value('crease')!, ['avoid'] as const, [], context);
   const shrinkagePpm = readShrinkage(value('shrinkage'), context);
+  const repeat = readRepeat(value('repeat'), context);
   if (context.errorCount > before || width === null || usable === null || ends === null) return null;
   if (gap === null || soldBy === null || nap === null || faces === null || method === null) return null;
   if (grain === null || fusible === null) return null;
@@ -125,7 +128,7 @@ export function readCloth(
       faces,
       grain,
       fusible,
-      repeat: null,
+      repeat,
       flaws: [...flaws, ...creases, ...(remnant === null ? [] : outsideRemnant(remnant, width))],
       shrinkagePpm,
       soldBy,
@@ -189,11 +192,56 @@ function washed(cloth: Cloth): Cloth {
     width,
     usable: [Math.ceil(less(from, across)), Math.min(width, Math.floor(less(to, across)))],
     length: cloth.length === null ? null : Math.floor(less(cloth.length, along)),
+    repeat: cloth.repeat === null ? null : washedRepeat(cloth.repeat, less, along, across),
     flaws: cloth.flaws.map((flaw) =>
       isStrip(flaw)
         ? flaw.map(([x, y]): Point => [x, Math.round(less(y, across))])
         : flaw.map(([x, y]): Point => [Math.round(less(x, along)), Math.round(less(y, across))]),
     ),
+  };
+}
+
+function washedRepeat(repeat: Repeat, less: (um: Um, ppm: number) => number, along: number, across: number): Repeat {
+  const by = (um: Um | null, ppm: number) => (um === null ? null : evenWidth(less(um, ppm)));
+  const { start } = repeat;
+  return {
+    ...repeat,
+    along: by(repeat.along, along),
+    across: by(repeat.across, across),
+    start: start === null ? null : [Math.round(less(start[0], along)), Math.round(less(start[1], across))],
+  };
+}
+
+/** How often the design comes again, where a bar lies, and how it may be mirrored. */
+function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
+  if (node === null) return null;
+  const map = asMap(node, 'a repeat, such as {along: 8, across: 6, mirror: across}', context);
+  if (map === null) return null;
+  const keys = readKeys(map, { known: ['along', 'across', 'start', 'mirror', 'drop'], later: [] }, context);
+  const value = (key: string): SourceNode | null => keys.get(key)?.value ?? null;
+  const range = { least: umPerUnit.mm, most: repeatMax, expected: 'a repeat' };
+  const along = optionalLength(value('along'), null, range, context);
+  const across = optionalLength(value('across'), null, range, context);
+  if (value('along') === null && value('across') === null) {
+    const what = 'a repeat comes again along the cloth, across it or both';
+    context.fault('repeat-incomplete', node.place, what, 'give along, across or both');
+  }
+  const start = value('start') === null ? null : readPoint(value('start')!, context);
+  const mirrorNode = value('mirror');
+  const mirror =
+    mirrorNode === null ? 'none' : readChoice(mirrorNode, ['along', 'across', 'both'] as const, [], context);
+  const drop = value('drop') === null ? null : readChoice(value('drop')!, ['1/2'] as const, [], context);
+  if (drop !== null && (value('along') === null || value('across') === null)) {
+    const what = 'a drop belongs to a repeat along and across';
+    context.fault('repeat-incomplete', value('drop')!.place, what, 'give both');
+  }
+  return {
+    // Its half, an axis of the design, lies on a whole micrometre as well.
+    along: along === null ? null : evenWidth(along),
+    across: across === null ? null : evenWidth(across),
+    start: start?.value ?? null,
+    mirror: mirror ?? 'none',
+    drop: drop !== null,
   };
 }
 

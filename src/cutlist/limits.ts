@@ -23,5 +23,7 @@ export const coordinateMax: Um = 20_000_000;
 /** The widest cloth, and the longest remnant. */
 export const clothWidthMax: Um = 20_000_000;
 export const clothLengthMax: Um = 40_000_000;
+/** The longest repeat. */
+export const repeatMax: Um = 5_000_000;
 /** Widest allowance and largest gap that make sense on cloth. */
 export const smallLengthMax: Um = 1_000_000;

@@ -60,6 +60,11 @@ export function mirrorOutline(outline: Outline): Outline {
   return outline.map(([x, y]): Point => [x, negate(y)]).reverse();
 }
 
+/** The point mirrored in the x axis. */
+export function mirrorPoint([x, y]: Point): Point {
+  return [x, negate(y)];
+}
+
 /** A text that is equal for equal rings, at whatever point they are begun. */
 export function ringKey(outline: Outline): string {
   let first = 0;

@@ -44,7 +44,7 @@ function orderCloth(cloth: Cloth): Cloth {
     faces: cloth.faces,
     grain: cloth.grain,
     fusible: cloth.fusible,
-    repeat: cloth.repeat,
+    repeat: orderRepeat(cloth.repeat),
     flaws: cloth.flaws,
     shrinkagePpm:
       cloth.shrinkagePpm === null ? null : { along: cloth.shrinkagePpm.along, across: cloth.shrinkagePpm.across },
@@ -75,9 +75,15 @@ function orderPiece(piece: CutPiece): CutPiece {
   };
 }
 
-function orderStretch({ id, from, to, method, folds, foldX, cutX }: Stretch): Stretch {
-  const across = { ...(foldX === undefined ? {} : { foldX }), ...(cutX === undefined ? {} : { cutX }) };
-  return { id, from, to, method, folds, ...across };
+function orderRepeat(repeat: Cloth['repeat']): Cloth['repeat'] {
+  if (repeat === null) return null;
+  const { along, across, start, mirror, drop } = repeat;
+  return { along, across, start, mirror, drop };
+}
+
+function orderStretch({ id, from, to, method, folds, foldX, cutX, barAt }: Stretch): Stretch {
+  const some = Object.entries({ foldX, cutX, barAt }).filter(([, value]) => value !== undefined);
+  return { id, from, to, method, folds, ...Object.fromEntries(some) };
 }
 
 function orderPlacement({ n, stretch, piece, garment, copies, pinned }: Placement): Placement {

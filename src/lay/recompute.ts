@@ -23,7 +23,7 @@ export function recomputeLay(lay: Lay): Lay {
   }
   const renewed = lay.copies.map((copy) => copies.get(copy.n)!);
   const outlines = renewed.map((copy) => copy.outline);
-  const totals = computeTotals(lay.cloth, outlines, lay.totals.bound);
+  const totals = computeTotals(lay.cloth, lay.pieces, outlines, lay.totals.bound);
   const shortest = lay.status !== 'proven shortest' || totals.lengthUsed === totals.bound.um;
   return {
     ...lay,

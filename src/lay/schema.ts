@@ -38,7 +38,15 @@ const cloth = z.strictObject({
   faces: z.enum(['one', 'both']),
   grain: z.enum(['woven', 'free']),
   fusible: z.boolean(),
-  repeat: z.null(),
+  repeat: z
+    .strictObject({
+      along: length.min(1).nullable(),
+      across: length.min(1).nullable(),
+      start: z.tuple([um, um]).nullable(),
+      mirror: z.enum(['none', 'along', 'across', 'both']),
+      drop: z.boolean(),
+    })
+    .nullable(),
   flaws: z.array(outline).max(layLimits.marksPerPiece),
   shrinkagePpm: z.strictObject({ along: z.int().min(0).max(900_000), across: z.int().min(0).max(900_000) }).nullable(),
   soldBy: length.min(1),
@@ -84,6 +92,7 @@ const stretch = z.strictObject({
   folds: z.tuple([foldDepth, foldDepth]),
   foldX: length.optional().describe('Of a crosswise fold: where the fold lies'),
   cutX: length.optional().describe('Of cloth cut across and turned: where it is cut'),
+  barAt: point.optional().describe('Where a bar of the repeat is taken to lie, when the cloth does not say'),
 });
 
 const placement = z.strictObject({

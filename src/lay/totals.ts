@@ -3,6 +3,7 @@
  * areas and their ratio are taken in BigInt, so that two machines never round apart.
  */
 import type { Cloth } from '../cloth/types.js';
+import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Um } from '../units/types.js';
 import type { Totals } from './types.js';
 
@@ -11,25 +12,28 @@ const buyPartNames = {
   before: 'before the first piece',
   ends: 'ends',
   shrinkage: 'shrinkage',
+  firstBar: 'reaching the first bar',
   roundingUp: 'rounding up',
 } as const;
 
 /**
- * What to buy for a lay: what lies clear before the first piece, the ends, what washing will take (so that the needed
+ * What to buy for a lay: what lies clear before the first piece, the ends, one repeat where it is not known how far the
+ * first bar is from the cut end, what washing will take (so that the needed
  * length is left: needed / (1 - loss), ISO 5077 has the loss against the length before), then rounding up to the step in
  * which the shop sells; a length that is at hand already is not rounded. An addition of nothing is left out. `buy` =
  * length used + all parts.
  */
-function buyLength(cloth: Cloth, from: Um, to: Um): Pick<Totals, 'buyParts' | 'buy'> {
+function buyLength(cloth: Cloth, from: Um, to: Um, firstBarUm: Um): Pick<Totals, 'buyParts' | 'buy'> {
   const beforeUm = Math.max(0, from - cloth.ends[0]);
   const endsUm = cloth.ends[0] + cloth.ends[1];
-  const washedUm = to - from + beforeUm + endsUm;
+  const washedUm = to - from + beforeUm + endsUm + firstBarUm;
   const shrinkageUm = unwashedLength(washedUm, cloth.shrinkagePpm?.along ?? 0) - washedUm;
   const neededUm = washedUm + shrinkageUm;
   const roundingUm = cloth.length === null ? (cloth.soldBy - (neededUm % cloth.soldBy)) % cloth.soldBy : 0;
   const buyParts = [
     { why: buyPartNames.before, um: beforeUm },
     { why: buyPartNames.ends, um: endsUm },
+    { why: buyPartNames.firstBar, um: firstBarUm },
     { why: buyPartNames.shrinkage, um: shrinkageUm },
     { why: buyPartNames.roundingUp, um: roundingUm },
   ].filter((part) => part.um > 0);
@@ -42,14 +46,26 @@ export function unwashedLength(washedUm: Um, ppm: number): Um {
   return Number((BigInt(washedUm) * 1_000_000n + BigInt(left) - 1n) / BigInt(left));
 }
 
+/** One repeat, when pieces are matched along the cloth and nobody has said where its bars lie. */
+function firstBarOf({ repeat }: Cloth, pieces: readonly Pick<CutPiece, 'match'>[]): Um {
+  if (repeat === null || repeat.along === null || repeat.start !== null) return 0;
+  const isMatched = pieces.some(({ match }) => match.some(({ way }) => way !== 'across' || repeat.drop));
+  return isMatched ? repeat.along : 0;
+}
+
 /** All totals of a lay from the outlines of its copies (flat cloth frame, at least one copy). */
-export function computeTotals(cloth: Cloth, outlines: readonly Outline[], bound: Totals['bound']): Totals {
+export function computeTotals(
+  cloth: Cloth,
+  pieces: readonly Pick<CutPiece, 'match'>[],
+  outlines: readonly Outline[],
+  bound: Totals['bound'],
+): Totals {
   const { from, to } = reachOf(outlines);
   const lengthUsed = to - from;
   const twiceAreaSum = outlines.reduce((sum, outline) => sum + twiceArea(outline), 0n);
   return {
     lengthUsed,
-    ...buyLength(cloth, from, to),
+    ...buyLength(cloth, from, to, firstBarOf(cloth, pieces)),
     areaUm2: Number(twiceAreaSum) / 2,
     utilisationPpm: utilisationPpm(twiceAreaSum, cloth.usable[1] - cloth.usable[0], lengthUsed),
     bound,

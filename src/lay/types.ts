@@ -21,6 +21,8 @@ export interface Stretch {
   readonly folds: readonly [Um, Um];
   readonly foldX?: Um | undefined;
   readonly cutX?: Um | undefined;
+  /** Where a bar of the repeat is taken to lie, when the cloth does not say. */
+  readonly barAt?: Point | undefined;
 }
 
 /** One outline put down on the lay; on doubled cloth it yields two mirrored copies, the first of which leads. */

@@ -343,6 +343,7 @@ export function makeLay(
     ...placed,
     totals: computeTotals(
       cloth,
+      words.pieces,
       placed.copies.map(({ outline }) => outline),
       found.bound,
     ),
@@ -370,13 +371,14 @@ function takeOver(candidates: readonly Candidate[]): Candidate[] {
 export function openLayOf(lay: Lay, bound: Bound): Lay {
   const pieceOf = new Map(lay.placements.flatMap(({ piece, copies }) => copies.map((n) => [n, piece] as const)));
   const { selfHash, ...rest } = lay;
+  const { barAt } = lay.stretches[0]!;
   const { from, to } = reachOf(lay.copies.map(({ outline }) => outline));
   const isShortest = lay.totals.lengthUsed === bound.um;
   const status = isShortest ? 'proven shortest' : lay.status === 'interrupted' ? 'interrupted' : 'shortest found';
   return sealLay({
     ...rest,
     status,
-    stretches: [{ id: 1, from, to, method: 'open', folds: [0, 0] }],
+    stretches: [{ id: 1, from, to, method: 'open', folds: [0, 0], ...(barAt === undefined ? {} : { barAt }) }],
     placements: lay.copies.map(({ n }) => ({
       n,
       stretch: 1,

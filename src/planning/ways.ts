@@ -4,14 +4,16 @@
  * those the ways with the least area per width are taken, each measured by what its fullest band must be long.
  */
 import { type Folding, fixedFolding, isStrip, type LayZone, zonesOf } from '../cloth/folding.js';
-import { isFoldAlongGrain } from '../cloth/lay-rules.js';
-import { type DeclaredCloth, type LayMethod, type LayName, layNames } from '../cloth/types.js';
+import { isFoldAlongGrain, singleWays } from '../cloth/lay-rules.js';
+import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import { halfOf, type Posed, type PoseOrder, poseProblem, type TooWide } from '../problem/build.js';
+import { latticeDown, latticeUp } from '../problem/lattice.js';
+import { axisStep, barsFor, matchesAlong, placesOf } from '../problem/repeat.js';
 import { umPerUnit } from '../units/length.js';
-import type { Um } from '../units/types.js';
+import type { Point, Um } from '../units/types.js';
 
 /** One way to lay everything: the stretches one after another, each posed. */
 export interface Way {
@@ -29,6 +31,8 @@ export type WaysAnswer =
 const waysMost = 4;
 /** At most so many depths are looked at; the sums of more pieces are left out. */
 const depthsMost = 240;
+/** Of one depth so many places of a bar are tried. */
+const barsOfDepth = 2;
 /** Depths are whole millimetres, so that they can be folded by a tape. */
 const depthStep: Um = umPerUnit.mm;
 
@@ -47,12 +51,31 @@ export function waysOf(method: LayName, declared: DeclaredCloth, order: PoseOrde
 }
 
 function posedAlone(folding: Folding, { cloth }: DeclaredCloth, order: PoseOrder): WaysAnswer {
-  const answer = poseProblem(folding, cloth, order);
-  if (!answer.legal) return answer;
-  return {
-    legal: true,
-    ways: [{ method: folding.method, stretches: [answer.posed], tooWide: answer.tooWide }],
-  };
+  return posedOnBars(folding, cloth, order, waysMost);
+}
+
+/** One way for each place of a bar that is worth a try; on cloth without a repeat, one. */
+function posedOnBars(folding: Folding, cloth: Cloth, order: PoseOrder, most: number): WaysAnswer {
+  const bars = barsOf(folding, cloth, order);
+  if (typeof bars === 'string') return { legal: false, why: bars };
+  const ways: Way[] = [];
+  let why = '';
+  for (const barAt of bars.slice(0, most)) {
+    const answer = poseProblem(folding, cloth, barAt === null ? order : { ...order, barAt });
+    if (answer.legal) {
+      ways.push({ method: folding.method, stretches: [answer.posed], tooWide: answer.tooWide });
+    } else why = answer.why;
+  }
+  return ways.length > 0 ? { legal: true, ways } : { legal: false, why };
+}
+
+/** Places of a bar in the flat cloth frame, [null] without a repeat; or why no lay of this kind agrees with it. */
+function barsOf(folding: Folding, cloth: Cloth, { pieces }: PoseOrder): readonly (Point | null)[] | string {
+  if (cloth.repeat === null) return [null];
+  const places = placesOf(pieces, cloth.repeat);
+  if (!places.ok) return places.why;
+  const bars = barsFor(folding, cloth, pieces, places.places, (piece) => singleWays(cloth, piece));
+  return bars.ok ? bars.bars : bars.why;
 }
 
 function foldedPartly(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
@@ -63,11 +86,15 @@ function foldedPartly(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
 }
 
 function foldedTwice(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
-  const { width } = declared.cloth;
+  const { width, repeat } = declared.cloth;
   const depths = depthsFor(declared, order);
+  // Both folds lie on an axis of a repeat across.
+  const onAxis = (left: Um, right: Um) =>
+    repeat?.across == null ? right : width - left - latticeDown(width - left - right, axisStep(repeat)!, 0);
   const foldings = depths.flatMap((left) =>
     [...depths, width / 2 - left]
-      .filter((right) => right > 0 && right <= left && left + right <= width / 2)
+      .map((right) => onAxis(left, right))
+      .filter((right) => right > 0 && right <= left && left + right <= width / 2 && Number.isInteger(right))
       .map((right): Folding => ({ method: 'double fold', folds: [left, right] })),
   );
   return bestOf(foldings, declared, order, 'two folds leave too little for its pieces');
@@ -88,9 +115,13 @@ function depthsFor({ cloth }: DeclaredCloth, order: PoseOrder): readonly Um[] {
   const beside = (a: Um, b: Um) => a + b + cloth.gap;
   const twos = ones.flatMap((a, i) => ones.slice(i).map((b) => beside(a, b)));
   const threes = ones.flatMap((a) => twos.map((b) => beside(a, b)));
+  const { repeat } = cloth;
+  // Of a repeat across whose bars are known the fold lies on one, or half way between.
+  const start = repeat?.across == null ? null : repeat.start?.[1];
   const lost = Math.max(cloth.usable[0], cloth.width - cloth.usable[1], halfOf(cloth.gap));
   const depths = [...ones, ...twos, ...threes]
     .map((extent) => Math.ceil((extent + lost) / depthStep) * depthStep)
+    .map((depth) => (start == null ? depth : latticeUp(depth, axisStep(repeat!)!, start)))
     .filter((depth) => 2 * depth <= cloth.width);
   return [...new Set(depths)].slice(0, depthsMost);
 }
@@ -109,14 +140,12 @@ function bestOf(foldings: readonly Folding[], declared: DeclaredCloth, order: Po
   const ways: Way[] = [];
   let why = whyNone;
   for (const { folding, singlePairs } of estimated) {
-    const answer = poseProblem(folding, declared.cloth, { ...order, singlePairs });
+    const answer = posedOnBars(folding, declared.cloth, { ...order, singlePairs }, barsOfDepth);
     if (!answer.legal) why = answer.why;
-    else if (answer.tooWide.length === 0) {
-      ways.push({ method: folding.method, stretches: [answer.posed], tooWide: [] });
-    }
-    if (ways.length === waysMost) break;
+    else ways.push(...answer.ways.filter(({ tooWide }) => tooWide.length === 0));
+    if (ways.length >= waysMost) break;
   }
-  return ways.length === 0 ? { legal: false, why } : { legal: true, ways };
+  return ways.length === 0 ? { legal: false, why } : { legal: true, ways: ways.slice(0, waysMost) };
 }
 
 /** What one kind of copies of a piece takes up, doubled or single. */
@@ -220,7 +249,16 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
       why: 'where the second stretch begins, and so what lies on a flaw, depends on the first one',
     };
   }
+  if (matchesAlong(order.pieces, cloth.repeat)) {
+    return {
+      legal: false,
+      why: 'where the second stretch begins, and so its place on the repeat, depends on the first',
+    };
+  }
   const folding = fixedFolding('lengthwise fold', cloth)!;
+  const bars = barsOf(folding, cloth, order);
+  if (typeof bars === 'string') return { legal: false, why: bars };
+  const bar = bars[0] == null ? {} : { barAt: bars[0] };
   const [zone] = zonesOf(folding, cloth);
   const height = heightOfZone(zone!);
   const splits = order.pieces.map((piece) => {
@@ -265,8 +303,8 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
     const whole = doubled.map((piece, i) =>
       splits[i]!.whole ? withDemand(piece, { asDrawn: piece.demand.asDrawn * garments, mirrored: 0 }) : piece,
     );
-    const first = poseProblem(folding, cloth, { pieces: whole, garments: 1 });
-    const second = poseProblem(fixedFolding('open', cloth)!, cloth, { pieces: rest, garments: 1 });
+    const first = poseProblem(folding, cloth, { pieces: whole, garments: 1, ...bar });
+    const second = poseProblem(fixedFolding('open', cloth)!, cloth, { pieces: rest, garments: 1, ...bar });
     if (!first.legal) return first;
     if (!second.legal) return second;
     if (first.posed.kinds.length === 0 || second.posed.kinds.length === 0) continue;
@@ -292,14 +330,4 @@ function takePairs({ demand }: CutPiece, pairs: number, garments: number): CutPi
 
 function withDemand(piece: CutPiece, demand: CutPiece['demand']): CutPiece {
   return { ...piece, demand };
-}
-
-/** Where in the order of simplicity a method stands. */
-export function simplicityOf(method: LayName): number {
-  return layNames.indexOf(method);
-}
-
-/** The methods that stretches may have; a lay's own name is that of its only stretch, or combination. */
-export function nameOfLay(methods: readonly LayMethod[]): LayName {
-  return methods.length === 1 ? methods[0]! : 'combination';
 }

@@ -20,6 +20,8 @@ import { boundsOf, mirrorOutline, ringKey, turnOutline } from '../geometry/outli
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
+import { latticeUp } from './lattice.js';
+import { laidOutline, latticesOf, modulo, type Places, placesOf } from './repeat.js';
 import type { Blocked, Choice, Kind, Lattice, Problem, Shape } from './types.js';
 
 /** What a choice of a kind stands for: a piece on the fold that lies unfolded has the form `single`. */
@@ -37,6 +39,8 @@ export interface KindMeaning {
 
 export interface Posed {
   readonly folding: Folding;
+  /** Where a bar of the repeat was taken to lie, in the flat cloth frame; null when it matters to no piece. */
+  readonly barAt: Point | null;
   readonly problem: Problem;
   readonly kinds: readonly KindMeaning[];
 }
@@ -59,6 +63,8 @@ export interface PoseOrder {
   readonly garments: number;
   /** By piece: so many of its pairs lie as two placements each on the single part of the cloth. */
   readonly singlePairs?: ReadonlyMap<string, number>;
+  /** Where a bar of the repeat lies in the flat cloth frame; on a crosswise fold it lies on the fold. */
+  readonly barAt?: Point;
 }
 
 /**
@@ -66,11 +72,16 @@ export interface PoseOrder {
  * @returns the problem, with pieces that are too wide named (their kinds then have no choices); or why the method
  *   is not legal for these pieces on this cloth
  */
-export function poseProblem(folding: Folding, cloth: Cloth, { pieces, garments, singlePairs }: PoseOrder): PoseAnswer {
+export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): PoseAnswer {
+  const { pieces, garments, singlePairs, barAt } = order;
   const { method } = folding;
   const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
   const zones = zonesOf(folding, cloth);
+  const repeat = cloth.repeat === null ? null : placesOf(pieces, cloth.repeat);
+  if (repeat !== null && !repeat.ok) return { legal: false, why: repeat.why };
+  const design: Design | null =
+    repeat === null ? null : { places: repeat.places, bar: searchBar(folding, cloth, barAt ?? [cloth.ends[0], 0]) };
   const shapes = new ShapeTable();
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
@@ -80,8 +91,15 @@ export function poseProblem(folding: Folding, cloth: Cloth, { pieces, garments, 
     const answer = layRules(piece, isOwnMirrorImage(piece), frame);
     if (!answer.legal) return answer;
     for (const rule of answer.rules) {
-      const { choices, meaning, needsUm, usableUm } = choicesOf(rule, piece, { folding, zones, cloth, shapes });
+      const { choices, meaning, needsUm, usableUm } = choicesOf(rule, piece, {
+        folding,
+        zones,
+        cloth,
+        shapes,
+        design,
+      });
       if (choices.length === 0 && !Number.isFinite(needsUm)) return { legal: false, why: whyNoFold(piece) };
+      if (choices.length === 0 && needsUm <= usableUm) return { legal: false, why: whyNoPlace(piece) };
       if (choices.length === 0) tooWide.push({ piece, needsUm, usableUm });
       kinds.push({ name: piece.id, count: rule.count, choices });
       meanings.push({ piece, rule, choices: meaning });
@@ -97,11 +115,28 @@ export function poseProblem(folding: Folding, cloth: Cloth, { pieces, garments, 
     lengthMaxUm: lengthMaxOf(folding, cloth),
   };
   const problem = { ...unhashed, hash: hashNumbers(unhashed) };
-  return { legal: true, posed: { folding, problem, kinds: meanings }, tooWide };
+  const isMatched = cloth.repeat !== null && pieces.some(({ match }) => match.length > 0);
+  const bar = isMatched && cloth.repeat?.start === null ? (barAt ?? null) : null;
+  return { legal: true, posed: { folding, barAt: bar, problem, kinds: meanings }, tooWide };
 }
 
 function whyNoFold({ id }: CutPiece): string {
   return `${id} is cut on the fold, and nothing is to be cut where the cloth would be folded; lay it open`;
+}
+
+function whyNoPlace({ id }: CutPiece): string {
+  return `no place of the repeat suits ${id}: it may be too wide for the nearest one, or matched across at two points, which a mirrored copy cannot be where the repeat is not the same mirrored; match it at one point, or along only`;
+}
+
+/** The repeat as the search has it. */
+interface Design {
+  readonly places: Places;
+  /** Place of a bar in the search frame. */
+  readonly bar: Point;
+}
+
+function searchBar({ method }: Folding, { ends }: Cloth, [x, y]: Point): Point {
+  return [method === 'crosswise fold' ? 0 : x - ends[0], y];
 }
 
 const whyNoFlaws =
@@ -131,9 +166,14 @@ function blockedBy(
 }
 
 /** A length found by the search -> the length of cloth that its copies take up, both layers of crosswise lays counted. */
-export function flatLengthOf({ method }: Folding, { gap }: Pick<Cloth, 'gap'>, lengthUm: Um): Um {
+export function flatLengthOf({ method }: Folding, cloth: Pick<Cloth, 'gap' | 'repeat'>, lengthUm: Um): Um {
   if (method === 'crosswise fold') return 2 * lengthUm;
-  return method === 'crosswise cut and turned' ? 2 * lengthUm + gap : lengthUm;
+  return method === 'crosswise cut and turned' ? layerLengthOf(cloth, lengthUm) + lengthUm : lengthUm;
+}
+
+/** Of cloth cut across: how far the second layer begins after the first, a whole number of repeats where there is one. */
+export function layerLengthOf({ gap, repeat }: Pick<Cloth, 'gap' | 'repeat'>, lengthUm: Um): Um {
+  return latticeUp(lengthUm + gap, repeat?.along ?? 0, 0);
 }
 
 /** The greatest length of the search whose flat length is at most what lies between the ends; null = no limit. */
@@ -170,6 +210,7 @@ interface Frame {
   readonly zones: readonly LayZone[];
   readonly cloth: Cloth;
   readonly shapes: ShapeTable;
+  readonly design: Design | null;
 }
 
 /** One way to lay a piece in a zone. */
@@ -185,7 +226,8 @@ interface Laying {
   readonly keepUm: Um;
 }
 
-function choicesOf(rule: PlacementRule, piece: CutPiece, { folding, zones, cloth, shapes }: Frame): Choices {
+function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices {
+  const { folding, zones, cloth, shapes, design } = frame;
   const choices: Choice[] = [];
   const meaning: ChoiceMeaning[] = [];
   const forms = new Set<string>();
@@ -198,23 +240,24 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, { folding, zones, cloth
         needsUm = Math.min(needsUm, laying.needsUm);
         usableUm = Math.max(usableUm, zone.to - zone.from);
         if (laying.yMin > laying.yMax || laying.needsUm > zone.to - zone.from) continue;
-        // A half turn or a mirror that only moves the outline gives no other places.
-        const { minY, maxY } = boundsOf(laying.outline);
-        const form = `${z} ${laying.yMin + minY} ${laying.yMax + maxY} ${formKey(laying.outline)}`;
-        if (forms.has(form)) continue;
-        forms.add(form);
-        const { yMin, yMax, lattice, keepUm } = laying;
-        choices.push({ shape: shapes.indexOf(laying.outline, keepUm), zone: z, yMin, yMax, lattice });
-        meaning.push({ ...way, form: laying.form });
+        const { minX, minY, maxY } = boundsOf(laying.outline);
+        const { yMin, yMax, keepUm } = laying;
+        const lattices = design === null ? [null] : latticesOf(piece, way, cloth.repeat!, design.places, design.bar);
+        for (const onRepeat of lattices) {
+          const lattice = both(laying.lattice, onRepeat);
+          if (lattice === 'none' || !hasPlaceAcross(lattice, yMin, yMax)) continue;
+          // A half turn or a mirror that only moves the outline gives no other places.
+          const places = lattice === null ? '' : latticeKey(lattice, minX, minY);
+          const form = `${z} ${yMin + minY} ${yMax + maxY} ${places} ${formKey(laying.outline)}`;
+          if (forms.has(form)) continue;
+          forms.add(form);
+          choices.push({ shape: shapes.indexOf(laying.outline, keepUm), zone: z, yMin, yMax, lattice });
+          meaning.push({ ...way, form: laying.form });
+        }
       }
     }
   });
   return { choices, meaning, needsUm, usableUm };
-}
-
-/** The outline laid down: mirrored, then turned. */
-function laidOutline(piece: CutPiece, { mirror, turned }: LaidWay): Outline {
-  return turnOutline(mirror ? mirrorOutline(piece.outline) : piece.outline, turned);
 }
 
 function layingsIn(
@@ -250,6 +293,25 @@ function layingsIn(
     const half = fold === zone.to ? lowerHalf(outline) : mirrorOutline(lowerHalf(mirrorOutline(outline)));
     return { form, outline: half, yMin: fold, yMax: fold, needsUm: across / 2, lattice: null, keepUm: 0 };
   });
+}
+
+/** A piece on a crosswise fold has x = 0 only: on the repeat too, or not at all. */
+function both(own: Lattice | null, onRepeat: Lattice | null): Lattice | null | 'none' {
+  if (own === null || onRepeat === null) return own ?? onRepeat;
+  const { xStep, xOffset, yStep, yOffset } = onRepeat;
+  if (xStep > 0 && xOffset % xStep !== 0) return 'none';
+  return { ...own, yStep, yOffset };
+}
+
+function hasPlaceAcross(lattice: Lattice | null, yMin: Um, yMax: Um): boolean {
+  return lattice === null || latticeUp(yMin, lattice.yStep, lattice.yOffset) <= yMax;
+}
+
+/** Equal for lattices on which outlines with these least points have the same places. */
+function latticeKey({ xStep, xOffset, yStep, yOffset }: Lattice, minX: Um, minY: Um): string {
+  const x = xStep === 0 ? 0 : modulo(xOffset + minX, xStep);
+  const y = yStep === 0 ? 0 : modulo(yOffset + minY, yStep);
+  return `${xStep} ${x} ${yStep} ${y}`;
 }
 
 /** x can only be 0: the next place of this lattice lies beyond all coordinates. */

@@ -10,7 +10,7 @@ import type { Copy, Placement, Stretch } from '../lay/types.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece, Demand } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
-import { type ChoiceMeaning, flatLengthOf, type Posed } from './build.js';
+import { type ChoiceMeaning, flatLengthOf, layerLengthOf, type Posed } from './build.js';
 import type { Solution, Spot } from './types.js';
 
 export interface Placed {
@@ -58,11 +58,19 @@ export function placeSolution(
   return { stretches, placements, copies };
 }
 
-function stretchOf({ folding }: Posed, { lengthUm }: Solution, cloth: Cloth, id: number, from: Um): Stretch {
+function barOnFold([, y]: Point, foldX: Um): Point {
+  return [foldX, y];
+}
+
+function stretchOf({ folding, barAt }: Posed, { lengthUm }: Solution, cloth: Cloth, id: number, from: Um): Stretch {
   const length = flatLengthOf(folding, cloth, lengthUm);
-  const stretch = { id, from, to: from + length, method: folding.method, folds: folding.folds };
+  const bar =
+    barAt === null ? {} : { barAt: folding.method === 'crosswise fold' ? barOnFold(barAt, from + length / 2) : barAt };
+  const stretch = { id, from, to: from + length, method: folding.method, folds: folding.folds, ...bar };
   if (folding.method === 'crosswise fold') return { ...stretch, foldX: from + length / 2 };
-  return folding.method === 'crosswise cut and turned' ? { ...stretch, cutX: from + lengthUm + cloth.gap } : stretch;
+  return folding.method === 'crosswise cut and turned'
+    ? { ...stretch, cutX: from + layerLengthOf(cloth, lengthUm) }
+    : stretch;
 }
 
 function inLayingOrder(posed: Posed, spots: readonly Spot[]): Spot[] {

@@ -94,7 +94,12 @@ export function followLead(lay: Loose<Lay>, lead: number, partner: number): void
 export function refit(lay: Loose<Lay>): void {
   const outlines = (lay as Lay).copies.map(({ outline }) => outline);
   const bound = { um: 0, why: 'none' };
-  lay.totals = computeTotals(lay.cloth as Lay['cloth'], outlines, bound) as Loose<Lay>['totals'];
+  lay.totals = computeTotals(
+    lay.cloth as Lay['cloth'],
+    lay.pieces as Lay['pieces'],
+    outlines,
+    bound,
+  ) as Loose<Lay>['totals'];
   const xs = outlines.flat().map(([x]) => x);
   lay.stretches[0]!.from = Math.min(...xs);
   lay.stretches[0]!.to = Math.max(...xs);

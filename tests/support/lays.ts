@@ -144,7 +144,7 @@ export function layOf({ title, cloth, folded = false, puts }: LaySketch): Lay {
     stretches: [stretchOf(folded, cloth, reach.from, reach.to)],
     placements,
     copies,
-    totals: computeTotals(cloth, outlines, bound),
+    totals: computeTotals(cloth, [], outlines, bound),
   });
 }
 

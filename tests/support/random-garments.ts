@@ -1,7 +1,7 @@
 /** Random pieces and cloths for lay methods: rectangles, slants, halves on the fold along and across, flaws, nap, faces. */
 import fc from 'fast-check';
-import { type Cloth, stripEnd } from '../../src/cloth/types.js';
-import type { CutPiece } from '../../src/pieces/types.js';
+import { type Cloth, type Repeat, stripEnd } from '../../src/cloth/types.js';
+import type { CutPiece, MatchPoint } from '../../src/pieces/types.js';
 import type { Outline, Point, Um } from '../../src/units/types.js';
 import { lawn, plainPiece } from './cut-pieces.js';
 
@@ -17,6 +17,12 @@ interface Drawn {
   readonly odd: number;
   readonly turn: boolean | null;
   readonly cross: boolean;
+  /** A point of the piece, in shares of its box. */
+  readonly match: readonly {
+    readonly at: readonly [number, number];
+    readonly group: string;
+    readonly way: MatchPoint['way'];
+  }[];
 }
 
 const drawn: fc.Arbitrary<Drawn> = fc.record({
@@ -27,12 +33,37 @@ const drawn: fc.Arbitrary<Drawn> = fc.record({
   odd: fc.constantFrom(0, 0, 0, 1),
   turn,
   cross: fc.constantFrom(false, false, false, true),
+  match: fc.uniqueArray(
+    fc.record({
+      at: fc.tuple(fc.nat(10), fc.nat(10)),
+      group: fc.constantFrom('bar', 'hip', 'hem'),
+      way: fc.constantFrom('along' as const, 'across' as const, 'both' as const),
+    }),
+    { maxLength: 2, selector: ({ group }) => group },
+  ),
 });
 
 const makers: readonly ((id: string, drawn: Drawn) => CutPiece)[] = [rectangle, slant, onFoldAlong, onFoldAcross];
 
-function finish(piece: CutPiece, { turn: turns, cross }: Drawn): CutPiece {
-  return { ...piece, turn: turns, cross };
+function finish(piece: CutPiece, { turn: turns, cross, match: shares }: Drawn): CutPiece {
+  const xs = piece.outline.map(([x]) => x);
+  const ys = piece.outline.map(([, y]) => y);
+  const share = (values: readonly number[], tenths: number) => {
+    const [least, most] = [Math.min(...values), Math.max(...values)];
+    return Math.round(least + ((most - least) * tenths) / 10);
+  };
+  const drawn = shares.map(
+    ({ at, group, way }): MatchPoint => ({ at: [share(xs, at[0]), share(ys, at[1])], group, way }),
+  );
+  const across = piece.lines.some(({ points }) => points.every(([x]) => x === 0));
+  // Of a piece on the fold the points of one half are drawn, and listed before those of the other.
+  const isDrawn = ({ at }: MatchPoint) => (across ? at[0] : at[1]) >= 0;
+  const mirrored = ({ at: [x, y], ...rest }: MatchPoint): MatchPoint => ({ at: across ? [-x, y] : [x, -y], ...rest });
+  const half = drawn.filter(isDrawn);
+  const match = piece.onFold
+    ? [...half, ...half.filter(({ at }) => (across ? at[0] : at[1]) > 0).map(mirrored)]
+    : drawn;
+  return { ...piece, turn: turns, cross, match };
 }
 
 function rectangle(id: string, own: Drawn): CutPiece {
@@ -111,6 +142,21 @@ const flaw: fc.Arbitrary<Outline> = fc
     ];
   });
 
+const repeatStep = fc.constantFrom(null, 20_000, 35_000, 64_002, 120_000);
+const repeats: fc.Arbitrary<Repeat> = fc
+  .record({
+    along: repeatStep,
+    across: repeatStep,
+    start: fc.option(fc.tuple(fc.nat(120_000), fc.nat(120_000))),
+    mirror: fc.constantFrom('none' as const, 'along' as const, 'across' as const, 'both' as const),
+    drop: fc.boolean(),
+  })
+  .filter(({ along, across }) => along !== null || across !== null)
+  .map((repeat) => ({
+    ...repeat,
+    drop: repeat.drop && repeat.along !== null && repeat.across !== null && repeat.along % 2 === 0,
+  }));
+
 /** Cloths of all sorts but tubes, which have no selvedge: see `tubeOf`. */
 export const cloths: fc.Arbitrary<Cloth> = fc
   .record({
@@ -122,6 +168,7 @@ export const cloths: fc.Arbitrary<Cloth> = fc
     grain: fc.constantFrom('woven' as const, 'woven' as const, 'free' as const),
     flaws: fc.oneof(fc.constant([]), fc.array(flaw, { maxLength: 2 })),
     crease: fc.constantFrom(false, false, false, true),
+    repeat: fc.oneof(fc.constant(null), repeats),
   })
   .map(({ width, sides, crease, flaws, ...rest }): Cloth => {
     const strip: Outline = [
