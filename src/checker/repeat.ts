@@ -80,7 +80,9 @@ function checkTurned(part: Part, repeat: Repeat): Refusal[] {
   const { copy, name } = part;
   const axes = (['along', 'across'] as const).filter((axis) => repeat[axis] !== null);
   if (copy.turned === 0 || !axes.some((axis) => matched(part, axis, repeat).length > 0)) return [];
-  if (copy.turned === 180 && axes.every((axis) => isMirrored(repeat, axis))) return [];
+  // A half turn reverses both ways across the design; a mirrored copy has one of them reversed already.
+  const isSame = (axis: Axis) => isMirrored(repeat, axis) || (axis === 'across' && copy.mirror);
+  if (copy.turned === 180 && axes.every(isSame)) return [];
   const what = `${name} is turned by ${copy.turned} degrees, and the repeat does not look the same so`;
   return [refuse('turned-on-repeat', what)];
 }

@@ -242,7 +242,11 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices 
         if (laying.yMin > laying.yMax || laying.needsUm > zone.to - zone.from) continue;
         const { minX, minY, maxY } = boundsOf(laying.outline);
         const { yMin, yMax, keepUm } = laying;
-        const lattices = design === null ? [null] : latticesOf(piece, way, cloth.repeat!, design.places, design.bar);
+        const onDesign = (laid: LaidWay) =>
+          design === null ? [null] : latticesOf(piece, laid, cloth.repeat!, design.places, design.bar);
+        // On a crosswise fold the copy in the upper layer is turned, and has to suit the design as well.
+        const isTurnedTwin = folding.method === 'crosswise fold' && laying.form === 'pair';
+        const lattices = isTurnedTwin && onDesign(twinOf(way)).length === 0 ? [] : onDesign(way);
         for (const onRepeat of lattices) {
           const lattice = both(laying.lattice, onRepeat);
           if (lattice === 'none' || !hasPlaceAcross(lattice, yMin, yMax)) continue;
@@ -293,6 +297,11 @@ function layingsIn(
     const half = fold === zone.to ? lowerHalf(outline) : mirrorOutline(lowerHalf(mirrorOutline(outline)));
     return { form, outline: half, yMin: fold, yMax: fold, needsUm: across / 2, lattice: null, keepUm: 0 };
   });
+}
+
+/** How the copy in the upper layer of a crosswise fold lies: mirrored, and turned a half turn. */
+function twinOf({ mirror, turned }: LaidWay): LaidWay {
+  return { mirror: !mirror, turned: ((540 - turned) % 360) as LaidWay['turned'] };
 }
 
 /** A piece on a crosswise fold has x = 0 only: on the repeat too, or not at all. */

@@ -140,7 +140,8 @@ export function latticesOf(
   if (turned % 180 !== 0) return [];
   const isTurned = turned === 180;
   if (isTurned && repeat.along !== null && !mirrors(repeat, 'along')) return [];
-  if (isTurned && repeat.across !== null && !mirrors(repeat, 'across')) return [];
+  // Mirrored as well as turned it sees the design across as the others do.
+  if (isTurned && !mirror && repeat.across !== null && !mirrors(repeat, 'across')) return [];
   const laid = (point: MatchPoint): Point => turnPoint(mirror ? mirrorPoint(point.at) : point.at, turned);
   const seesMirrored = mirror !== isTurned;
   const flipped = seesMirrored && mirrors(repeat, 'across');
