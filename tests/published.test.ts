@@ -148,3 +148,58 @@ describe('more cloth than can be reckoned with', () => {
     expect(found.refused[0]!.why).toMatch(/at least 4800.0 cm.*more than 2000.0 cm are not planned/);
   });
 });
+
+describe('widths cut one below the other', () => {
+  // W9, W11: 'Making continuous piping strips / bias binding', furnishing forum; W15: 'Mathematically challenged',
+  // quilters' forum; W17: note on wide quilt backings; W19: 'Yardage requirement for 3 tier skirt', 2013; W20a: 'Alternate
+  // skirt', costume page; W23: 'Yards of cloth to generate a full-sized bed comforter'; X1c: 'Calculating fabric for
+  // curtains', track supplier; X3a: 'Measuring guide', curtain maker.
+  test.each([
+    ['w9-strips-23', 23 * inch, null],
+    ['w11-strips-20', 20 * inch, null],
+    ['w15-quilt-back', 112 * inch, null],
+    ['w17-quilt-back', 300 * inch, (67 / 8) * yard],
+    ['w19-tiered-skirt', 187 * inch, (21 / 4) * yard],
+    ['w20a-gathered-skirt', 98 * inch, (11 / 4) * yard],
+    ['w23-comforter', 176 * inch, 5 * yard],
+    ['x1c-sheer', 540 * cm, null],
+    ['x3a-curtain', 3 * 150 * cm, null],
+  ])('%s', async (name, used, buy) => {
+    const found = await plan(name);
+    expect(lengthUsed(found)).toBe(used);
+    expect(found.chosen!.status).toBe('proven shortest');
+    if (buy !== null) expect(found.chosen!.lay!.totals.buy).toBe(buy);
+  });
+});
+
+describe('repeats, washing, fusing', () => {
+  // W5: workroom newsletter 'Pattern repeats', August 2011.
+  test('a cut of 116 in on a repeat of 25 in: the next begins 125 in further', async () => {
+    const { copies } = (await plan('w5-repeat')).chosen!.lay!;
+    expect(copies[1]!.at[0] - copies[0]!.at[0]).toBe(125 * inch);
+  });
+
+  // W28a: 'Allow extra to match even stripes or plaids', fabric-shop blog, 2010: the repeat for each of two stacked pieces.
+  test.each([1.25, 4.25])('two stacked pieces on a repeat of %f in need at most twice as much more', async (repeat) => {
+    const list = (key: string) =>
+      `title: Two\nunits: in\ndrawn: cut\npieces:\n  P: {rectangle: [20.3, 30], cut: {shell: 2 same way}, match: [{point: [7, 0], group: waist, way: along}]}\ncloths:\n  c: {for: shell, width: 36, usable: 36, ends: [0, 0], gap: 0, sold-by: 0.001 cm, method: open${key}}\n`;
+    const buy = async (key: string) => (await planFirst(list(key))).chosen!.lay!.totals.buy;
+    const extra = (await buy(`, repeat: {along: ${repeat}}`)) - (await buy(''));
+    expect(extra).toBeGreaterThan(0);
+    expect(extra).toBeLessThanOrEqual(2 * repeat * inch);
+  });
+
+  // SH2: derived, L / (1 - s); ISO 5077 gives the loss against the length before.
+  test('2 m after a loss of 5 % are 2.105 m', async () => {
+    const { totals } = (await plan('sh2-shrinkage')).chosen!.lay!;
+    expect(totals.lengthUsed).toBe(200 * cm);
+    expect(Math.abs(totals.buy / cm - 200 / 0.95)).toBeLessThan(0.001);
+  });
+
+  // M5: Vilumsone-Nemes, pp. 23 and 219: 10 to 20 mm around a fused part.
+  test('a fused part with 15 mm to spare around it', async () => {
+    const { lay } = (await plan('m5-fusing-buffer')).chosen!;
+    expect(lay!.totals.lengthUsed).toBe(43 * cm);
+    expect(lay!.totals.areaUm2).toBe(43 * cm * 7 * cm);
+  });
+});

@@ -56,7 +56,6 @@ export const clothTable = {
     'shrinkage',
     'repeat',
   ],
-  later: [],
 } as const;
 
 const naps: readonly Nap[] = ['one-way', 'each-garment', 'none'];
@@ -83,7 +82,7 @@ export function readCloth(
   const isTube = methodNode?.kind === 'scalar' && methodNode.text.trim() === 'tube';
   const width = readWidth(value('width'), isTube, place, context);
   const method: LayName | 'best' | null =
-    value('method') === null ? 'best' : readChoice(value('method')!, methods, [], context);
+    value('method') === null ? 'best' : readChoice(value('method')!, methods, context);
   const usable =
     width === null
       ? null
@@ -100,16 +99,15 @@ export function readCloth(
     { least: 10, most: clothLengthMax, expected: 'a selling step' },
     context,
   );
-  const nap = value('nap') === null ? 'one-way' : readChoice(value('nap')!, naps, [], context);
-  const faces = value('faces') === null ? 'one' : readChoice(value('faces')!, ['one', 'both'] as const, [], context);
+  const nap = value('nap') === null ? 'one-way' : readChoice(value('nap')!, naps, context);
+  const faces = value('faces') === null ? 'one' : readChoice(value('faces')!, ['one', 'both'] as const, context);
   const fold = width === null ? null : readFold(value('fold'), method, width, context);
   const priceMinorPerMetre = readPrice(value('price'), context);
   const currency = value('currency') === null ? null : readText(value('currency')!, 'a currency, such as EUR', context);
-  const grain =
-    value('grain') === null ? 'woven' : readChoice(value('grain')!, ['woven', 'free'] as const, [], context);
+  const grain = value('grain') === null ? 'woven' : readChoice(value('grain')!, ['woven', 'free'] as const, context);
   const fusible = value('fusible') === null ? false : readYesNo(value('fusible')!, context);
   const flaws = readFlaws(value('flaws'), context);
-  if (value('crease') !== null) readChoice(value('crease')!, ['avoid'] as const, [], context);
+  if (value('crease') !== null) readChoice(value('crease')!, ['avoid'] as const, context);
   const shrinkagePpm = readShrinkage(value('shrinkage'), context);
   const repeat = readRepeat(value('repeat'), context);
   if (context.errorCount > before || width === null || usable === null || ends === null) return null;
@@ -217,7 +215,7 @@ function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
   if (node === null) return null;
   const map = asMap(node, 'a repeat, such as {along: 8, across: 6, mirror: across}', context);
   if (map === null) return null;
-  const keys = readKeys(map, { known: ['along', 'across', 'start', 'mirror', 'drop'], later: [] }, context);
+  const keys = readKeys(map, { known: ['along', 'across', 'start', 'mirror', 'drop'] }, context);
   const value = (key: string): SourceNode | null => keys.get(key)?.value ?? null;
   const range = { least: umPerUnit.mm, most: repeatMax, expected: 'a repeat' };
   const along = optionalLength(value('along'), null, range, context);
@@ -228,9 +226,8 @@ function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
   }
   const start = value('start') === null ? null : readPoint(value('start')!, context);
   const mirrorNode = value('mirror');
-  const mirror =
-    mirrorNode === null ? 'none' : readChoice(mirrorNode, ['along', 'across', 'both'] as const, [], context);
-  const drop = value('drop') === null ? null : readChoice(value('drop')!, ['1/2'] as const, [], context);
+  const mirror = mirrorNode === null ? 'none' : readChoice(mirrorNode, ['along', 'across', 'both'] as const, context);
+  const drop = value('drop') === null ? null : readChoice(value('drop')!, ['1/2'] as const, context);
   if (drop !== null && (value('along') === null || value('across') === null)) {
     const what = 'a drop belongs to a repeat along and across';
     context.fault('repeat-incomplete', value('drop')!.place, what, 'give both');
@@ -251,7 +248,7 @@ function readFlaws(node: SourceNode | null, context: Context): readonly Outline[
   return (list?.items ?? []).flatMap((item) => {
     const map = asMap(item, 'a flaw, such as {at: [80, 40], size: [6, 3]}', context);
     if (map === null) return [];
-    const keys = readKeys(map, { known: ['at', 'size', 'outline'], later: [] }, context);
+    const keys = readKeys(map, { known: ['at', 'size', 'outline'] }, context);
     const [at, size, outline] = ['at', 'size', 'outline'].map((key) => keys.get(key)?.value ?? null);
     if (outline !== null && outline !== undefined) {
       const ring = readRing(outline, context);
@@ -303,7 +300,7 @@ function readShrinkage(node: SourceNode | null, context: Context): Cloth['shrink
   if (node === null) return null;
   const map = asMap(node, 'a shrinkage, such as {along: 4, across: 2}', context);
   if (map === null) return null;
-  const keys = readKeys(map, { known: ['along', 'across'], later: [] }, context);
+  const keys = readKeys(map, { known: ['along', 'across'] }, context);
   const ppm = (key: string) => {
     const value = keys.get(key)?.value;
     if (value === undefined) return 0;
@@ -328,7 +325,7 @@ function readRemnants(node: SourceNode | null, context: Context): readonly (Remn
       const lengthUm = readLength(item, range, context);
       return lengthUm === null ? null : { lengthUm, outline: null };
     }
-    const keys = readKeys(item, { known: ['outline'], later: [] }, context);
+    const keys = readKeys(item, { known: ['outline'] }, context);
     const value = keys.get('outline')?.value;
     if (value === undefined)
       return refuse(item, 'a remnant, such as {outline: [[0, 0], [120, 0], [100, 90]]}', context);

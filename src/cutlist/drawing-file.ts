@@ -34,7 +34,7 @@ export function readDrawingKeys(
   const map = asMap(node, form, context);
   if (map === null) return null;
   const before = context.errorCount;
-  const keys = readKeys(map, { known: ['file', which, 'layer', 'scale'], later: [] }, context);
+  const keys = readKeys(map, { known: ['file', which, 'layer', 'scale'] }, context);
   const file = keys.get('file');
   if (context.errorCount > before) return null;
   if (file === undefined) return refuse(node, form, context);

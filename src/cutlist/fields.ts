@@ -7,10 +7,9 @@ import type { LengthUnit, Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
 import { coordinateMax, limits } from './limits.js';
 
-/** The keys of one kind of map: those that work, and those whose meaning comes later. */
+/** The keys of one kind of map. */
 export interface KeyTable {
   readonly known: readonly string[];
-  readonly later: readonly string[];
 }
 
 /** What a node is, in words. */
@@ -26,20 +25,14 @@ export function shorten(text: string): string {
   return line.length <= 40 ? line : `${line.slice(0, 37)}...`;
 }
 
-/** The entries of a map by key. Unknown keys name their neighbour; keys for later say so. */
+/** The entries of a map by key. Unknown keys name their neighbour. */
 export function readKeys(node: MapNode, table: KeyTable, context: Context): Map<string, MapEntry> {
   const found = new Map<string, MapEntry>();
   for (const entry of node.entries) {
     if (table.known.includes(entry.key)) found.set(entry.key, entry);
-    else if (table.later.includes(entry.key)) tellLater(entry.key, entry, context);
-    else tellUnknown(entry, [...table.known, ...table.later], context);
+    else tellUnknown(entry, table.known, context);
   }
   return found;
-}
-
-function tellLater(key: string, entry: MapEntry, context: Context): void {
-  const fix = 'leave it out; docs/cut-list.md lists what works today';
-  context.fault('not-supported-yet', entry.keyPlace, `key "${key}" is not supported yet`, fix);
 }
 
 /** A comma inside brackets or braces parts two entries. */
@@ -95,22 +88,13 @@ export function isName(key: string): boolean {
 export const nameFix = `use 1 to ${limits.nameLength} characters on one line, without a space at either end`;
 
 /** One of a few words. */
-export function readChoice<T extends string>(
-  node: SourceNode,
-  choices: readonly T[],
-  later: readonly string[],
-  context: Context,
-): T | null {
+export function readChoice<T extends string>(node: SourceNode, choices: readonly T[], context: Context): T | null {
   const expected = choices.join(', ');
   if (node.kind !== 'scalar') return refuse(node, `one of ${expected}`, context);
   const text = node.text.trim();
   const choice = choices.find((word) => word === text);
   if (choice !== undefined) return choice;
-  if (later.includes(text)) {
-    const fix = choices.length === 1 ? `use ${expected} today` : `use one of ${expected} today`;
-    return context.fault('not-supported-yet', node.place, `"${text}" is not supported yet`, fix);
-  }
-  const near = nearest(text, [...choices, ...later]);
+  const near = nearest(text, choices);
   const fix = near === null ? `write one of ${expected}` : `did you mean "${near}"?`;
   return context.fault('wrong-value', node.place, `found "${shorten(text)}", expected one of ${expected}`, fix);
 }

@@ -61,7 +61,6 @@ export const pieceTable = {
     'size',
     'note',
   ],
-  later: [],
 } as const;
 
 export const drawnWords = ['net', 'cut'] as const;
@@ -190,7 +189,7 @@ function readOptional(keys: Keys, key: string, context: Context, expected: strin
 
 function readDrawn(keys: Keys, place: Place, drawnForAll: Drawn | null, context: Context): Drawn | null {
   const entry = keys.get('drawn');
-  if (entry !== undefined) return readChoice(entry.value, drawnWords, [], context);
+  if (entry !== undefined) return readChoice(entry.value, drawnWords, context);
   if (drawnForAll !== null) return drawnForAll;
   const fix =
     'write "drawn: net" (seam lines, allowances are added) or "drawn: cut" (cutting lines) at the top or here';
@@ -268,7 +267,7 @@ function readGrain(reading: Reading, place: Place): Located<DeclaredGrain> | nul
   return { value: { foot: ends[0], head: ends[1], cross: read.cross }, place: value.place };
 }
 
-const grainTable = { known: ['edge', 'also'], later: [] };
+const grainTable = { known: ['edge', 'also'] };
 
 /** `grain: {edge: A-D, also: cross}`. */
 function readGrainMap(map: MapNode, context: Context): { edge: SourceNode; cross: boolean } | null {
@@ -276,7 +275,7 @@ function readGrainMap(map: MapNode, context: Context): { edge: SourceNode; cross
   const keys = readKeys(map, grainTable, context);
   const edge = keys.get('edge');
   const also = keys.get('also');
-  if (also !== undefined) readChoice(also.value, ['cross'], [], context);
+  if (also !== undefined) readChoice(also.value, ['cross'], context);
   if (context.errorCount > before) return null;
   if (edge === undefined) return refuse(map, 'an edge, or two points, foot and head', context, 'bad-grain');
   return { edge: edge.value, cross: also !== undefined };
@@ -300,7 +299,7 @@ function readCorners({ shape, keys, context }: Reading): CornerStyle[] {
       const labels = shape.corners.map(({ label }) => label).join(', ');
       context.fault('no-such-corner', keyPlace, `there is no corner "${key}"`, `its corners are ${labels}`);
     }
-    const style = readChoice(value, cornerWords, [], context);
+    const style = readChoice(value, cornerWords, context);
     if (corner !== -1 && style !== null) styles[corner] = style;
   }
   return styles;
@@ -322,7 +321,7 @@ function readAlongEdges<T>(
     const map = asMap(item, form, context);
     if (map === null) return [];
     const before = context.errorCount;
-    const found = readKeys(map, { known: ['edge', 'at', ...more], later: [] }, context);
+    const found = readKeys(map, { known: ['edge', 'at', ...more] }, context);
     const edge = found.get('edge');
     const at = found.get('at');
     if (context.errorCount > before) return [];
@@ -395,7 +394,7 @@ function readMatch(reading: Reading): Located<MatchPoint>[] {
     const map = asMap(item, example, context);
     if (map === null) return [];
     const before = context.errorCount;
-    const found = readKeys(map, { known: ['point', 'group', 'way'], later: [] }, context);
+    const found = readKeys(map, { known: ['point', 'group', 'way'] }, context);
     const [point, group, way] = [found.get('point'), found.get('group'), found.get('way')];
     if (context.errorCount > before) return [];
     if (point === undefined || group === undefined) {
@@ -404,7 +403,7 @@ function readMatch(reading: Reading): Located<MatchPoint>[] {
     }
     const at = readPiecePoint(point.value, reading);
     const name = readText(group.value, 'the name of a match group', context);
-    const direction = way === undefined ? 'both' : readChoice(way.value, matchWays, [], context);
+    const direction = way === undefined ? 'both' : readChoice(way.value, matchWays, context);
     if (at === null || name === null || direction === null) return [];
     return [{ value: { at: at.value, group: name, way: direction }, place: item.place }];
   });

@@ -84,7 +84,7 @@ function readTrapezoid(node: SourceNode, context: Context): ReadShape | null {
   const [bottom, top, height] = ['bottom', 'top', 'height'].map((key) =>
     readLength(keys.get(key)!.value, side, context),
   );
-  const lean = keys.has('lean') ? readChoice(keys.get('lean')!.value, leanWords, [], context) : 'both';
+  const lean = keys.has('lean') ? readChoice(keys.get('lean')!.value, leanWords, context) : 'both';
   if (bottom == null || top == null || height == null || lean === null) return null;
   const left = lean === 'both' ? Math.round((bottom - top) / 2) : lean === 'A' ? bottom - top : 0;
   return upright([0, 0], [bottom, 0], [left + top, height], [left, height], node);
@@ -165,7 +165,7 @@ function readCircleSkirt(node: SourceNode, context: Context): ReadShape | null {
   if (keys === null) return null;
   const waist = readLength(keys.get('waist')!.value, side, context);
   const length = readLength(keys.get('length')!.value, side, context);
-  const part = readChoice(keys.get('part')!.value, skirtParts, [], context);
+  const part = readChoice(keys.get('part')!.value, skirtParts, context);
   if (waist === null || length === null || part === null) return null;
   const quarters = { '1': 4, '3/4': 3, '1/2': 2, '1/4': 1 }[part];
   const inner = (2 * waist) / (Math.PI * quarters);
@@ -250,7 +250,7 @@ function readMeasures(
   const map = asMap(node, example, context);
   if (map === null) return null;
   const before = context.errorCount;
-  const keys = readKeys(map, { known: [...needed, ...also], later: [] }, context);
+  const keys = readKeys(map, { known: [...needed, ...also] }, context);
   if (context.errorCount > before) return null;
   const missing = needed.filter((key) => !keys.has(key));
   if (missing.length === 0) return keys;

@@ -22,7 +22,7 @@ import { readSeams } from './seams.js';
 import { flatPointsOf, type ReadShape, readShape, shapeKeys, shapeParts } from './shape.js';
 import type { CutList } from './types.js';
 
-const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths', 'seams'], later: [] } as const;
+const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths', 'seams'] } as const;
 const unitWords: readonly LengthUnit[] = ['cm', 'mm', 'in'];
 
 /**
@@ -43,7 +43,7 @@ export function readCutList(text: string, file: string, drawings: Drawings = noD
   const context = new Context(units ?? 'cm', null, faults, drawings);
   const title = readTitle(keys.get('title')?.value ?? null, start, context);
   const drawnNode = keys.get('drawn')?.value ?? null;
-  const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, [], context);
+  const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, context);
   const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
   const cloths = readCloths(keys.get('cloths'), start, context);
   checkMaterials(pieces, cloths, context);
@@ -79,7 +79,7 @@ function withoutRepeats(faults: readonly Fault[]): Fault[] {
 }
 
 function readUnits(node: SourceNode | null, start: Place, context: Context): LengthUnit | null {
-  if (node !== null) return readChoice(node, unitWords, [], context);
+  if (node !== null) return readChoice(node, unitWords, context);
   const what = 'no units are named, so bare numbers are read as centimetres';
   context.fault('units-assumed', start, what, 'add "units: cm" (or mm, or in)', 'notice');
   return 'cm';

@@ -11,7 +11,7 @@ import { asList, asMap, readKeys, readLength, readNumber, readText, refuse } fro
 import { coordinateMax, limits } from './limits.js';
 import { parseRun } from './runs.js';
 
-const seamTable = { known: ['join', 'ease', 'gather'], later: [] };
+const seamTable = { known: ['join', 'ease', 'gather'] };
 const seamForm = '{join: [[Front A-B, Back A-B], Waistband C-D]}';
 
 /**

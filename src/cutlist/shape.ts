@@ -126,7 +126,7 @@ function allDistinct(corners: readonly Corner[], edges: readonly DeclaredEdge[],
   return context.errorCount === before;
 }
 
-const curveTable = { known: ['through', 'arc', 'bezier', 'same as'], later: [] };
+const curveTable = { known: ['through', 'arc', 'bezier', 'same as'] };
 /** Ends of a borrowed curve may lie so much nearer or farther apart than here. Common practice, no source. */
 const chordTolerance: Um = 3_000;
 

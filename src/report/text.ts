@@ -21,6 +21,7 @@ import {
   layInWords,
   napInWords,
   percent,
+  repeatInWords,
   roundLength,
   sellingStep,
   statusInWords,
@@ -99,6 +100,8 @@ function buyTable({ cloth, totals }: Lay, { units, width }: Page): string[] {
 
   function partRemark(why: string): string {
     if (why === 'rounding up') return `to the shop's ${sellingStep(cloth.soldBy, units)}`;
+    if (why === 'reaching the first bar') return 'one repeat, since it is not known where its bars lie';
+    if (why === 'before the first piece') return 'kept free by flaws or the repeat';
     if (why === 'shrinkage') return `washing takes ${percent(cloth.shrinkagePpm!.along / 10_000)} of the length`;
     if (why !== 'ends') return '';
     return `${formatLength(cloth.ends[0], units)} at the cut end, ${formatLength(cloth.ends[1], units)} at the far end`;
@@ -121,6 +124,7 @@ function factLines(
     ['lay', layInWords(lay, units)],
     ...(cloth.fusible ? [['fusible', 'glue side up; it plays the right side']] : []),
     ['nap', napInWords(cloth.nap)],
+    ...(cloth.repeat === null ? [] : [['repeat', repeatInWords(lay, units)]]),
     ['usable width', `${usable}${assumed}`],
     [
       'utilisation',

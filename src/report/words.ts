@@ -101,3 +101,24 @@ export function percent(value: number): string {
 export function counted(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`;
 }
+
+/** `8 cm along, 6 cm across; a bar 12.3 cm from the cut end and 4.0 cm from the left selvedge`. */
+export function repeatInWords(
+  { cloth: { repeat }, stretches }: Pick<Lay, 'cloth' | 'stretches'>,
+  units: LengthUnit,
+): string {
+  if (repeat === null) return 'none';
+  const { along, across, drop } = repeat;
+  const steps = [
+    ...(along === null ? [] : [`${roundLength(along, units)} along`]),
+    ...(across === null ? [] : [`${roundLength(across, units)} across`]),
+    ...(drop ? ['every second column half a repeat further along'] : []),
+  ];
+  const bar = repeat.start ?? stretches[0]?.barAt;
+  if (bar === undefined) return steps.join(', ');
+  const places = [
+    ...(along === null ? [] : [`${formatLength(bar[0] % along, units)} from the cut end`]),
+    ...(across === null ? [] : [`${formatLength(bar[1] % across, units)} from the left raw edge`]),
+  ];
+  return `${steps.join(', ')}; lay the first bar ${places.join(' and ')}`;
+}
