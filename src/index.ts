@@ -35,6 +35,8 @@ export interface PlanOptions extends Wishes {
   readonly seconds: number | null;
   readonly seed: number;
   readonly page: 'a4' | 'letter';
+  /** So many times everything that the cut list asks for. */
+  readonly garments: number;
 }
 
 export type PlanTools = PlanningTools;
@@ -90,6 +92,7 @@ export async function planCutList(
     const order = {
       material,
       pieces,
+      garments: options.garments,
       places: placesOf(cutList),
       cloths,
       title: cutList.title,
@@ -99,7 +102,7 @@ export async function planCutList(
     for (const plan of await planMaterial(order, options, tools, deadline)) {
       plans.push(plan);
       const name = outputName(file, chosen, plan.cloth);
-      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options.page));
+      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options));
     }
   }
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
@@ -125,8 +128,8 @@ function placesOf(cutList: CutList): ReadonlyMap<string, Place> {
   return new Map(cutList.pieces.map((piece) => [piece.id, piece.place]));
 }
 
-function expectedOf(cutList: CutList, pieces: readonly CutPiece[], cloth: Cloth): Expected {
-  return { cutListSha256: cutList.sha256, pieces, cloth, garments: 1 };
+function expectedOf(cutList: CutList, pieces: readonly CutPiece[], cloth: Cloth, garments: number): Expected {
+  return { cutListSha256: cutList.sha256, pieces, cloth, garments };
 }
 
 /** Checks the chosen lay and draws it. */
@@ -135,11 +138,11 @@ async function makeOutput(
   pieces: readonly CutPiece[],
   plan: MaterialPlan,
   name: string,
-  page: 'a4' | 'letter',
+  { page, garments }: Pick<PlanOptions, 'page' | 'garments'>,
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
   assert(lay !== null, 'a chosen candidate has a lay');
-  const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth));
+  const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth, garments));
   const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
   assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
   const { drawPlan } = await import('./marker/draw-plan.js');
@@ -276,7 +279,9 @@ export function checkLayFile(
       faults: [makeFault('other-cut-list', place, null, what, 'check it against the cut list it was planned from')],
     };
   }
-  const expected = expectedOf(list.value, cutPiecesFor(list.value, lay.material), declared.cloth);
+  // A cut list does not say for how many garments it is planned; the lay does.
+  const garments = lay.placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+  const expected = expectedOf(list.value, cutPiecesFor(list.value, lay.material), declared.cloth, garments);
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
 }
 

@@ -86,7 +86,7 @@ function judgeGarment(own: Case, solution: Solution, result: SearchResult, seed:
   const { cutList, material, pieces } = own;
   const { bound, status, effort } = result;
   assert(status !== 'does not fit', 'what does not fit has no solution');
-  const words = { title: cutList.title, cutListSha256: cutList.sha256, material, pieces };
+  const words = { title: cutList.title, cutListSha256: cutList.sha256, material, pieces, garments: 1 };
   const lay = makeLay(words, own.cloth.cloth, [{ posed: own.posed, solution }], { bound, status }, { seed, effort });
   const expected = { cutListSha256: cutList.sha256, pieces, cloth: own.cloth.cloth, garments: 1 };
   const pieceOf = new Map(lay.placements.flatMap(({ piece, copies }) => copies.map((n) => [n, piece] as const)));

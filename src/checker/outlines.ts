@@ -23,17 +23,7 @@ export function checkPieceOutline(piece: CutPiece): Refusal[] {
 
 /** The copy's outline against its piece mirrored, turned and moved as the copy says. */
 export function checkClaim({ copy, piece, name }: Part): Refusal[] {
-  if (copy.tiltMicrodegrees !== 0) {
-    const allowed = piece.tiltMaxMicrodegrees / 1e6;
-    const tilt = copy.tiltMicrodegrees / 1e6;
-    return [
-      refuse(
-        'tilt',
-        `${name} is tilted by ${tilt} degrees; the piece allows ${allowed}, and tilts are not supported yet`,
-      ),
-    ];
-  }
-  const claimed = layOut(piece.outline, copy.mirror, copy.turned, copy.at);
+  const claimed = layOut(piece.outline, copy.mirror, copy.turned, copy.tiltMicrodegrees, copy.at);
   if (claimed.length !== copy.outline.length)
     return [
       refuse(
@@ -64,15 +54,23 @@ const quarterTurns: Readonly<Record<number, readonly [number, number]>> = {
   270: [0, -1],
 };
 
-function layOut(outline: Outline, mirror: boolean, turned: number, at: Point): Outline {
+function layOut(outline: Outline, mirror: boolean, turned: number, tilt: number, at: Point): Outline {
   const [cosine, sine] = quarterTurns[turned] ?? [Number.NaN, Number.NaN];
+  const radians = (tilt / 1e6) * (Math.PI / 180);
+  const [along, across] = tilt === 0 ? [1, 0] : [Math.cos(radians), Math.sin(radians)];
   const laid: Point[] = [];
   for (let i = 0; i < outline.length; i++) {
     const [x, drawnY] = outline[mirror ? outline.length - 1 - i : i]!;
     const y = mirror ? -drawnY : drawnY;
-    laid.push([x * cosine - y * sine + at[0], x * sine + y * cosine + at[1]]);
+    const [u, v] = [x * cosine - y * sine, x * sine + y * cosine];
+    laid.push([nearestUm(u * along - v * across) + at[0], nearestUm(u * across + v * along) + at[1]]);
   }
   return laid;
+}
+
+/** To the nearest whole micrometre, halves away from zero. */
+function nearestUm(value: number): Um {
+  return Math.sign(value) * Math.round(Math.abs(value));
 }
 
 interface Edge {

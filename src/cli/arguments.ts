@@ -141,6 +141,7 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
       '--method <method>',
       'how the cloth lies: open, lengthwise-fold, partial-fold, double-fold, tube, crosswise-fold, crosswise-cut-and-turned, combination or best',
     )
+    .option('--garments <number>', 'so many times all that the cut list asks for, as CUTLIST=2 (1)')
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
     .option('--seed <number>', 'a whole number; another seed, another search (1)')
@@ -150,7 +151,6 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
     .option('--json', 'the report as JSON')
     .option('--quiet', 'no progress')
     .option('--strict', 'end with 1 when there is a warning')
-    .addOption(new Option('--garments <number>').hideHelp())
     .addOption(new Option('--keep <lay>').hideHelp())
     .addOption(new Option('--advise').hideHelp())
     .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));

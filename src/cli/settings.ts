@@ -49,13 +49,22 @@ const effortMax = 1_000_000;
 const secondsMax = 10_000_000;
 const seedMax = 2 ** 31 - 1;
 const workersMax = 256;
+const garmentsMax = 1_000;
 
 /** @param cores threads when --workers is not given */
 export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, cores: number): Checked<PlanSettings> {
   const problems = notSupported(cutLists, typed);
   const reader = readerOf(problems);
+  const [, cutList = '', times] = /^(.*?)(?:=(\d+))?$/s.exec(cutLists[0] ?? '') ?? [];
+  const garmentsTyped = typed.garments ?? times;
   const settings: PlanSettings = {
-    cutList: cutLists[0] ?? '',
+    cutList,
+    garments:
+      reader.number(typed.garments === undefined ? 'CUTLIST=' : '--garments', garmentsTyped, {
+        above: 0,
+        max: garmentsMax,
+        whole: true,
+      }) ?? 1,
     material: typed.material ?? null,
     cloth: typed.cloth ?? null,
     widthUm: reader.length('--width', typed.width),
@@ -157,8 +166,6 @@ export function wrongValue(option: string, found: string, expected: string): str
 function notSupported(cutLists: readonly string[], typed: TypedPlanOptions): string[] {
   const problems: string[] = [];
   if (cutLists.length > 1) problems.push('several cut lists on one lay are not supported yet: give one');
-  if (cutLists.some((name) => /=\d+$/.test(name))) problems.push('several garments (CUTLIST=2) are not supported yet');
-  if (typed.garments !== undefined) problems.push('--garments is not supported yet');
   if (typed.keep !== undefined) problems.push('--keep is not supported yet');
   if (typed.advise !== undefined) problems.push('--advise is not supported yet');
   return problems;

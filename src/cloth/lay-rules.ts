@@ -16,6 +16,8 @@ export type PlacementForm = 'single' | 'pair' | 'on fold';
 export interface LaidWay {
   readonly mirror: boolean;
   readonly turned: 0 | 90 | 180 | 270;
+  /** Off the grain, counter-clockwise; left out = on it. */
+  readonly tiltMicrodegrees?: number;
 }
 
 /** `count` placements of one piece, all under the same rule. */
@@ -35,8 +37,10 @@ export type RuleAnswer =
 export interface RuleFrame {
   readonly method: LayMethod;
   readonly zones: readonly LayZone[];
-  readonly cloth: Pick<Cloth, 'nap' | 'faces' | 'grain'>;
+  readonly cloth: Pick<Cloth, 'nap' | 'faces' | 'grain' | 'repeat'>;
   readonly garments: number;
+  /** The garments that these copies are for lie turned end for end as a whole. */
+  readonly isTurned: boolean;
   /** So many of its pairs lie as two placements each on the single layer, where the lay has one. */
   readonly singlePairs: number;
 }
@@ -47,6 +51,16 @@ export interface RuleFrame {
  * @returns placements whose counts together meet the piece's demand, or why the method cannot serve and what can
  */
 export function layRules(piece: CutPiece, alike: boolean, frame: RuleFrame): RuleAnswer {
+  const answer = rulesOf(piece, alike, frame);
+  if (!answer.legal || !frame.isTurned) return answer;
+  return { legal: true, rules: answer.rules.map((rule) => ({ ...rule, ways: rule.ways.map(turnAbout) })) };
+}
+
+function turnAbout(way: LaidWay): LaidWay {
+  return { ...way, turned: ((way.turned + 180) % 360) as LaidWay['turned'] };
+}
+
+function rulesOf(piece: CutPiece, alike: boolean, frame: RuleFrame): RuleAnswer {
   const { cloth, zones, garments } = frame;
   const asDrawn = piece.demand.asDrawn * garments;
   const mirrored = piece.demand.mirrored * garments;
@@ -88,17 +102,22 @@ export function mayTurn({ nap, grain }: Pick<Cloth, 'nap' | 'grain'>, { turn }: 
 
 /**
  * Half turns where nap and piece allow them; quarter turns for pieces that may lie on the cross grain and on cloth
- * without grain: a mirrored outline is then turned the other way round, so that its nap runs like that of the others.
+ * without grain: a mirrored outline is then turned the other way round, so that its nap runs like that of the others. Of
+ * the tilts that a piece allows, the whole and half of it to either side.
  */
 function waysOf(cloth: RuleFrame['cloth'], piece: CutPiece, mirrors: readonly boolean[]): LaidWay[] {
   const turns = mayTurn(cloth, piece);
   const crosses = piece.cross || cloth.grain === 'free';
-  return mirrors.flatMap((mirror): LaidWay[] => [
+  const onGrain = mirrors.flatMap((mirror): LaidWay[] => [
     { mirror, turned: 0 },
     ...(turns ? [{ mirror, turned: 180 } as const] : []),
     ...(crosses ? [{ mirror, turned: mirror ? 270 : 90 } as const] : []),
     ...(crosses && turns ? [{ mirror, turned: mirror ? 90 : 270 } as const] : []),
   ]);
+  // Never on a repeat, where it would be seen.
+  const most = cloth.repeat === null ? piece.tiltMaxMicrodegrees : 0;
+  const tilts = most === 0 ? [] : [most, -most, Math.round(most / 2), -Math.round(most / 2)];
+  return [...onGrain, ...tilts.flatMap((tiltMicrodegrees) => onGrain.map((way) => ({ ...way, tiltMicrodegrees })))];
 }
 
 function singleRules(

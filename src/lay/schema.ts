@@ -110,7 +110,7 @@ const copy = z.strictObject({
   mirror: z.boolean(),
   turned: z.literal([0, 90, 180, 270]),
   turnedOver: z.boolean(),
-  tiltMicrodegrees: z.literal(0).describe('Tilts are not supported yet'),
+  tiltMicrodegrees: z.int().min(-90_000_000).max(90_000_000),
   at: point,
   outline,
 });

@@ -1,10 +1,11 @@
 /**
- * Where a copy's outline comes from: mirrored (y -> -y in the piece's grain frame), turned counter-clockwise, moved.
- * Whole micrometres in, whole micrometres out, so nothing is rounded. Tilts are not supported yet.
+ * Where a copy's outline comes from: mirrored (y -> -y in the piece's grain frame), turned counter-clockwise, tilted,
+ * moved. Whole micrometres in and out; a tilt rounds to the nearest one, halves away from zero, so that mirror images
+ * stay mirror images.
  * This room has its own few lines for it, so that reading and writing lays needs no geometry.
  */
 import type { CutPiece } from '../pieces/types.js';
-import type { Outline, Point } from '../units/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
 import type { Copy, Turn } from './types.js';
 
 /** How a copy lies on the flat cloth. */
@@ -20,8 +21,8 @@ export function copyOutline(piece: Pick<CutPiece, 'outline'>, pose: Pose): Outli
 }
 
 /** Where a point of the piece (a notch, a grain end) lies on the flat cloth. */
-export function copyPoint([x, y]: Point, { mirror, turned, at }: Pose): Point {
-  const [turnedX, turnedY] = turnPoint([x, mirror ? -y : y], turned);
+export function copyPoint([x, y]: Point, { mirror, turned, tiltMicrodegrees, at }: Pose): Point {
+  const [turnedX, turnedY] = tiltPoint(turnPoint([x, mirror ? -y : y], turned), tiltMicrodegrees);
   return [turnedX + at[0], turnedY + at[1]];
 }
 
@@ -37,6 +38,18 @@ function turnPoint([x, y]: Point, turned: Turn): Point {
     case 270:
       return [y + 0, 0 - x];
   }
+}
+
+/** A small counter-clockwise turn about the origin. */
+function tiltPoint([x, y]: Point, microdegrees: number): Point {
+  if (microdegrees === 0) return [x, y];
+  const angle = (microdegrees / 1e6) * (Math.PI / 180);
+  const [cosine, sine] = [Math.cos(angle), Math.sin(angle)];
+  return [roundAway(x * cosine - y * sine), roundAway(x * sine + y * cosine)];
+}
+
+function roundAway(value: number): Um {
+  return value < 0 ? 0 - Math.round(-value) : Math.round(value);
 }
 
 /** The middle of the box around an outline. */

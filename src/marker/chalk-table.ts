@@ -164,8 +164,12 @@ function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units:
 function howItLies(line: ChalkLine): string {
   const head = `${line.turned ? 'turned, ' : ''}head to ${line.headTowards}`;
   const edge = line.onFold ? 'fold edge on the fold' : `edge: ${line.edge}`;
+  const tilt = line.tiltDegrees === 0 ? [] : [`${Math.abs(line.tiltDegrees)}° off the grain`];
   const opened = line.opened ? ['half piece: chalk it, turn it over along its fold edge, chalk it again'] : [];
-  return [`gives ${line.copies}`, `printed side ${line.printedSide}`, head, edge, ...opened].join(' · ');
+  const garment = line.garment === null ? [] : [`garment ${line.garment}`];
+  return [...garment, `gives ${line.copies}`, `printed side ${line.printedSide}`, head, edge, ...tilt, ...opened].join(
+    ' · ',
+  );
 }
 
 function rangeOf([from, to]: readonly [Um, Um], units: LengthUnit): string {

@@ -99,6 +99,7 @@ export function labelWords({ placement, piece, lead, onClothFold }: SeenPiece): 
       ...(lead.mirror ? ['printed side down'] : []),
       ...(placement.copies.length > 1 ? ['gives a pair'] : []),
       ...(onClothFold ? ['on the fold'] : []),
+      ...(lead.tiltMicrodegrees === 0 ? [] : [`${Math.abs(lead.tiltMicrodegrees) / 1e6}° off the grain`]),
     ],
   };
 }

@@ -27,6 +27,8 @@ import { methodsOf, type Way, waysOf } from './ways.js';
 export interface MaterialOrder {
   readonly material: string;
   readonly pieces: readonly CutPiece[];
+  /** So many times everything that the cut list asks for. */
+  readonly garments: number;
   /** Where each piece's name stands, for faults. */
   readonly places: ReadonlyMap<string, Place>;
   readonly cloths: readonly DeclaredCloth[];
@@ -123,7 +125,7 @@ function attemptsOf(
   tools: PlanningTools,
   refused: Refused[],
 ): Attempt[] {
-  const answer = waysOf(method, cloth, { pieces: order.pieces, garments: 1 });
+  const answer = waysOf(method, cloth, { pieces: order.pieces, garments: order.garments });
   if (!answer.legal) {
     refused.push({ method, why: answer.why });
     return [];
@@ -315,7 +317,7 @@ function roomOf({ cloth: { length, ends } }: DeclaredCloth): Um | null {
 }
 
 /** What a lay is made from besides the solutions: the order's words. */
-export type LayWords = Pick<MaterialOrder, 'title' | 'cutListSha256' | 'material' | 'pieces'>;
+export type LayWords = Pick<MaterialOrder, 'title' | 'cutListSha256' | 'material' | 'pieces' | 'garments'>;
 
 /**
  * The lay that the solutions of its stretches stand for, sealed but not checked.
@@ -328,7 +330,7 @@ export function makeLay(
   found: { readonly bound: Bound; readonly status: LayStatus },
   run: { readonly seed: number; readonly effort: number },
 ): Lay {
-  const placed = placeSolution(solved, cloth, words.pieces, 1);
+  const placed = placeSolution(solved, cloth, words.pieces, words.garments);
   return sealLay({
     format: 'shortlay-lay/1',
     unit: 'um',
@@ -369,7 +371,9 @@ function takeOver(candidates: readonly Candidate[]): Candidate[] {
 
 /** The copies of a lay as placements of their own on open cloth: whatever was doubled lies there as it lay. */
 export function openLayOf(lay: Lay, bound: Bound): Lay {
-  const pieceOf = new Map(lay.placements.flatMap(({ piece, copies }) => copies.map((n) => [n, piece] as const)));
+  const placementOf = new Map(
+    lay.placements.flatMap((placement) => placement.copies.map((n) => [n, placement] as const)),
+  );
   const { selfHash, ...rest } = lay;
   const { barAt } = lay.stretches[0]!;
   const { from, to } = reachOf(lay.copies.map(({ outline }) => outline));
@@ -382,8 +386,8 @@ export function openLayOf(lay: Lay, bound: Bound): Lay {
     placements: lay.copies.map(({ n }) => ({
       n,
       stretch: 1,
-      piece: pieceOf.get(n)!,
-      garment: 1,
+      piece: placementOf.get(n)!.piece,
+      garment: placementOf.get(n)!.garment,
       copies: [n],
       pinned: false,
     })),

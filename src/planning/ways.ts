@@ -44,6 +44,15 @@ export function methodsOf({ method }: DeclaredCloth): readonly LayName[] {
 
 /** The ways of one method for these pieces, at least one when it is legal. */
 export function waysOf(method: LayName, declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
+  const plain = waysAlike(method, declared, order);
+  const half = Math.floor(order.garments / 2);
+  if (declared.cloth.nap !== 'each-garment' || half === 0 || !plain.legal || method === 'combination') return plain;
+  // Half of the garments the other way round.
+  const turned = waysAlike(method, declared, { ...order, turnedGarments: half });
+  return turned.legal ? { legal: true, ways: [...turned.ways, ...plain.ways].slice(0, waysMost) } : plain;
+}
+
+function waysAlike(method: LayName, declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   if (method === 'combination') return combinations(declared, order);
   if (method === 'partial fold') return foldedPartly(declared, order);
   if (method === 'double fold') return foldedTwice(declared, order);

@@ -16,7 +16,7 @@ import {
 } from '../cloth/lay-rules.js';
 import type { Cloth } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
-import { boundsOf, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
+import { boundsOf, firstCrossing, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -33,12 +33,15 @@ export interface ChoiceMeaning extends LaidWay {
 export interface KindMeaning {
   readonly piece: CutPiece;
   readonly rule: PlacementRule;
+  /** It belongs to the garments that lie turned. */
+  readonly isTurned: boolean;
   /** Parallel to the kind's choices. */
   readonly choices: readonly ChoiceMeaning[];
 }
 
 export interface Posed {
   readonly folding: Folding;
+  readonly turnedGarments: number;
   /** Where a bar of the repeat was taken to lie, in the flat cloth frame; null when it matters to no piece. */
   readonly barAt: Point | null;
   readonly problem: Problem;
@@ -61,6 +64,8 @@ export type PoseAnswer =
 export interface PoseOrder {
   readonly pieces: readonly CutPiece[];
   readonly garments: number;
+  /** So many of the garments lie wholly turned end for end, on cloth on which only each garment lies alike. */
+  readonly turnedGarments?: number;
   /** By piece: so many of its pairs lie as two placements each on the single part of the cloth. */
   readonly singlePairs?: ReadonlyMap<string, number>;
   /** Where a bar of the repeat lies in the flat cloth frame; on a crosswise fold it lies on the fold. */
@@ -73,7 +78,7 @@ export interface PoseOrder {
  *   is not legal for these pieces on this cloth
  */
 export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): PoseAnswer {
-  const { pieces, garments, singlePairs, barAt } = order;
+  const { pieces, garments, turnedGarments = 0, singlePairs, barAt } = order;
   const { method } = folding;
   const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
@@ -86,8 +91,12 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
   const tooWide: TooWide[] = [];
-  for (const piece of pieces) {
-    const frame = { method, zones, cloth, garments, singlePairs: singlePairs?.get(piece.id) ?? 0 };
+  const groups = [
+    { isTurned: false, garments: garments - turnedGarments },
+    { isTurned: true, garments: turnedGarments },
+  ].filter((group) => group.garments > 0);
+  for (const [piece, group] of pieces.flatMap((each) => groups.map((one) => [each, one] as const))) {
+    const frame = { method, zones, cloth, ...group, singlePairs: singlePairs?.get(piece.id) ?? 0 };
     const answer = layRules(piece, isOwnMirrorImage(piece), frame);
     if (!answer.legal) return answer;
     for (const rule of answer.rules) {
@@ -102,7 +111,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
       if (choices.length === 0 && needsUm <= usableUm) return { legal: false, why: whyNoPlace(piece) };
       if (choices.length === 0) tooWide.push({ piece, needsUm, usableUm });
       kinds.push({ name: piece.id, count: rule.count, choices });
-      meanings.push({ piece, rule, choices: meaning });
+      meanings.push({ piece, rule, isTurned: group.isTurned, choices: meaning });
     }
   }
   const blocked = blockedBy(flaws, folding, zones, cloth, shapes);
@@ -117,7 +126,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const problem = { ...unhashed, hash: hashNumbers(unhashed) };
   const isMatched = cloth.repeat !== null && pieces.some(({ match }) => match.length > 0);
   const bar = isMatched && cloth.repeat?.start === null ? (barAt ?? null) : null;
-  return { legal: true, posed: { folding, barAt: bar, problem, kinds: meanings }, tooWide };
+  return { legal: true, posed: { folding, turnedGarments, barAt: bar, problem, kinds: meanings }, tooWide };
 }
 
 function whyNoFold({ id }: CutPiece): string {
@@ -236,6 +245,8 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices 
   zones.forEach((zone, z) => {
     for (const way of rule.ways) {
       const outline = laidOutline(piece, way);
+      // A tilt rounds its points, which may fold the finest corners over themselves.
+      if (way.tiltMicrodegrees !== undefined && firstCrossing(outline) !== null) continue;
       for (const laying of layingsIn(zone, rule, way, { piece, outline }, folding, cloth)) {
         needsUm = Math.min(needsUm, laying.needsUm);
         usableUm = Math.max(usableUm, zone.to - zone.from);
@@ -267,7 +278,7 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices 
 function layingsIn(
   zone: LayZone,
   { form }: PlacementRule,
-  { turned }: LaidWay,
+  { turned, tiltMicrodegrees = 0 }: LaidWay,
   { piece, outline }: { readonly piece: CutPiece; readonly outline: Outline },
   { method }: Folding,
   { gap }: Cloth,
@@ -288,7 +299,7 @@ function layingsIn(
     return [{ form, outline, ...range, lattice: null, keepUm: method === 'crosswise fold' ? halfOf(gap) : 0 }];
   }
   // Its fold edge runs along the fold, or it has no place on this one.
-  if (turned % 180 !== 0 || isFoldAlongGrain(piece) === isCrosswise(method)) return [];
+  if (turned % 180 !== 0 || tiltMicrodegrees !== 0 || isFoldAlongGrain(piece) === isCrosswise(method)) return [];
   if (isCrosswise(method)) {
     const range = { yMin: zone.from - minY, yMax: zone.to - maxY, needsUm: across };
     return [{ form, outline: farHalf(outline), ...range, lattice: onlyAtZero, keepUm: 0 }];

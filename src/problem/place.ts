@@ -36,6 +36,7 @@ export function placeSolution(
   garments: number,
 ): Placed {
   const hands = new Map(pieces.map((piece) => [piece.id, handsOf(piece, cloth, garments)]));
+  const owners = new Map(pieces.map((piece) => [piece.id, ownersOf(piece, garments)]));
   const stretches: Stretch[] = [];
   const placements: Placement[] = [];
   const copies: Copy[] = [];
@@ -52,7 +53,14 @@ export function placeSolution(
         return n;
       });
       const n = placements.length + 1;
-      placements.push({ n, stretch: stretch.id, piece: meaning.piece.id, garment: 1, copies: numbers, pinned: false });
+      const from = meaning.isTurned ? garments - posed.turnedGarments : 0;
+      const to = meaning.isTurned ? garments : garments - posed.turnedGarments;
+      const garment = owners.get(meaning.piece.id)!.take(
+        numbers.map((each) => copies[each - 1]!.is),
+        from,
+        to,
+      );
+      placements.push({ n, stretch: stretch.id, piece: meaning.piece.id, garment, copies: numbers, pinned: false });
     }
   }
   return { stretches, placements, copies };
@@ -97,8 +105,8 @@ function outlinesOf(
   stretch: Stretch,
   cloth: Cloth,
 ): OutlinePart[] {
-  const { mirror, turned, form } = meaning;
-  const lead: Pose = { mirror, turned, tiltMicrodegrees: 0, at: [(stretch.foldX ?? stretch.from) + spot.x, spot.y] };
+  const { mirror, turned, form, tiltMicrodegrees = 0 } = meaning;
+  const lead: Pose = { mirror, turned, tiltMicrodegrees, at: [(stretch.foldX ?? stretch.from) + spot.x, spot.y] };
   const outline = copyOutline(piece, lead);
   if (form !== 'pair') return [{ ...lead, outline }];
   const partner = partnerPose(lead, stretch, cloth.width, middleOf(outline))!;
@@ -106,6 +114,33 @@ function outlinesOf(
     { ...lead, outline },
     { ...partner, outline: copyOutline(piece, partner) },
   ];
+}
+
+interface Owners {
+  take(kinds: readonly Copy['is'][], from: number, to: number): number;
+}
+
+/**
+ * Which garment a placement is for: of those from `from` to `to` the first that still wants its copies, or else the one
+ * that wants most.
+ */
+function ownersOf({ demand }: CutPiece, garments: number): Owners {
+  const wanted = Array.from({ length: garments }, (): { -readonly [K in keyof Demand]: number } => ({ ...demand }));
+  return {
+    take(kinds, from, to) {
+      const rest = (g: number) => wanted[g]!.asDrawn + wanted[g]!.mirrored;
+      const all = Array.from({ length: to - from }, (_, i) => from + i);
+      const wants = (g: number) =>
+        kinds.filter((is) => is === 'asDrawn').length <= wanted[g]!.asDrawn &&
+        kinds.filter((is) => is === 'mirrored').length <= wanted[g]!.mirrored;
+      const chosen =
+        all.find(wants) ??
+        all.find((g) => rest(g) >= kinds.length) ??
+        all.reduce((a, b) => (rest(b) > rest(a) ? b : a));
+      for (const is of kinds) wanted[chosen]![is] -= 1;
+      return chosen + 1;
+    },
+  };
 }
 
 interface Hands {

@@ -9,7 +9,8 @@
 import { type Folding, foldAxes, zonesOf } from '../cloth/folding.js';
 import type { LaidWay } from '../cloth/lay-rules.js';
 import type { Cloth, Repeat } from '../cloth/types.js';
-import { areaUm2, boundsOf, mirrorOutline, mirrorPoint, turnOutline, turnPoint } from '../geometry/outline.js';
+import { areaUm2, boundsOf, mirrorPoint, turnPoint } from '../geometry/outline.js';
+import { copyOutline } from '../lay/transform.js';
 import type { CutPiece, MatchPoint } from '../pieces/types.js';
 import { formatDecimal, umPerUnit } from '../units/length.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -267,7 +268,10 @@ function largest(pieces: readonly CutPiece[], isMatched: (piece: CutPiece) => bo
   return pieces.filter(isMatched).sort((a, b) => areaUm2(b.outline) - areaUm2(a.outline));
 }
 
-/** The outline laid down: mirrored, then turned. */
-export function laidOutline(piece: Pick<CutPiece, 'outline'>, { mirror, turned }: LaidWay): Outline {
-  return turnOutline(mirror ? mirrorOutline(piece.outline) : piece.outline, turned);
+/** The outline laid down: mirrored, turned, tilted. */
+export function laidOutline(
+  piece: Pick<CutPiece, 'outline'>,
+  { mirror, turned, tiltMicrodegrees = 0 }: LaidWay,
+): Outline {
+  return copyOutline(piece, { mirror, turned, tiltMicrodegrees, at: [0, 0] });
 }

@@ -4,7 +4,6 @@
  * Takes for granted an accepted lay. Distances along the cloth are from the raw cut end (x = 0), on cloth folded across
  * from its fold. Both ends of one grain line are measured across from the same edge, so equal numbers mean "on grain".
  */
-import { assert } from '../diagnostics/assert.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
@@ -27,10 +26,14 @@ export interface ChalkLine {
   readonly size: string | null;
   /** The cut wording, for example `cut 1 pair`. */
   readonly label: string;
+  /** Which garment it is for, when the lay has several. */
+  readonly garment: number | null;
   /** How many copies this placement gives. */
   readonly copies: number;
   /** Which side of the paper lies up, looking down on the cloth. */
   readonly printedSide: 'up' | 'down';
+  /** Off the grain, in degrees; 0 = on it, so that foot and head are equally far from the edge. */
+  readonly tiltDegrees: number;
   /** True when the piece lies the other way round than nap and wording first ask: head not towards the far end. */
   readonly turned: boolean;
   readonly headTowards: HeadTowards;
@@ -66,9 +69,14 @@ export function chalkList(lay: Lay): ChalkList {
       a.placement.n - b.placement.n,
   );
   const seen = new Map(lay.stretches.map((stretch) => [stretch.id, seenStretch(stretch, lay.cloth)]));
+  const several = lay.placements.some(({ garment }) => garment > 1);
   const names = new Set([...seen.values()].flatMap(({ edges }) => edges.map(({ name }) => name)));
   const from = [...seen.values()].some(({ beginsWith }) => beginsWith === 'fold') ? 'fold' : 'cut end';
-  return { rule: ruleFor(names, from), from, lines: ordered.map((one) => chalkLine(one, seen.get(one.stretch.id)!)) };
+  return {
+    rule: ruleFor(names, from),
+    from,
+    lines: ordered.map((one) => chalkLine(one, seen.get(one.stretch.id)!, several)),
+  };
 }
 
 function ruleFor(names: ReadonlySet<EdgeName>, from: ChalkList['from']): string {
@@ -83,9 +91,8 @@ function ruleFor(names: ReadonlySet<EdgeName>, from: ChalkList['from']): string 
   return `${along}; across it from the fold or from ${other}, whichever is ${nearer}.`;
 }
 
-function chalkLine(shown: ShownPlacement, seen: SeenStretch): ChalkLine {
+function chalkLine(shown: ShownPlacement, seen: SeenStretch, several: boolean): ChalkLine {
   const { placement, piece, lead, onClothFold } = shown;
-  assert(lead.tiltMicrodegrees === 0, 'a piece on the chalk list lies on the grain, not tilted');
   const half = onClothFold ? halfOf(shown, seen) : lead.outline;
   const fold = onClothFold ? foldUnder(lead.outline, seen) : null;
   const [footAt, headAt] = piece.grain.map(
@@ -102,8 +109,10 @@ function chalkLine(shown: ShownPlacement, seen: SeenStretch): ChalkLine {
     piece: piece.id,
     size: piece.size,
     label: piece.label,
+    garment: several ? placement.garment : null,
     copies: placement.copies.length,
     printedSide: lead.mirror ? 'down' : 'up',
+    tiltDegrees: lead.tiltMicrodegrees / 1e6,
     turned: lead.turned !== 0,
     headTowards: headTowards(lead.turned, seen),
     onFold: onClothFold,

@@ -134,13 +134,18 @@ function factLines(
     ['status', statusInWords(outcome)],
     [
       'pieces',
-      `${counted(lay.placements.length, 'placement', 'placements')}, ${counted(lay.copies.length, 'copy', 'copies')}`,
+      `${counted(lay.placements.length, 'placement', 'placements')}, ${counted(lay.copies.length, 'copy', 'copies')}${garmentsInWords(lay)}`,
     ],
     ['checked', 'accepted by the independent check'],
     ['run', `effort ${effort}, seed ${lay.seed}`],
     ...files.map((file, index) => [index === 0 ? 'written' : '', file]),
   ];
   return table(rows, ['left', 'left'], 2, width);
+}
+
+function garmentsInWords({ placements }: Lay): string {
+  const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+  return garments === 1 ? '' : `, for ${garments} garments`;
 }
 
 function boundInWords({ bound, gapPercent }: Outcome, units: LengthUnit): string {

@@ -207,8 +207,8 @@ table('nap, grain, sides', [
     edit: (lay) => {
       copyOf(lay, 4).tiltMicrodegrees = 1_500_000;
     },
-    codes: ['tilt'],
-    sentence: 'copy 4 (Square) is tilted by 1.5 degrees; the piece allows 0, and tilts are not supported yet',
+    codes: ['outline-not-claimed', 'tilt'],
+    sentence: 'copy 4 (Square) is tilted by 1.5 degrees; its piece allows 0',
   },
 ]);
 

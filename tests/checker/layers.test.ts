@@ -193,7 +193,8 @@ test('one copy, or a copy over the cut, on cloth cut across and turned', () => {
     moveCopy(lay, first!, 10_000, 0);
     moveCopy(lay, second!, 10_000, 0);
   };
-  expect(codesOf(sound.turned!, over)).toEqual(['over-fold']);
+  // The stretch begins later now, so the layers are no longer as far apart as they were cut.
+  expect(codesOf(sound.turned!, over)).toEqual(['not-reflected', 'over-fold']);
 });
 
 test('a copy on a flaw, of which only one micrometre counts', () => {

@@ -72,10 +72,10 @@ describe('a micrometre off its place', () => {
 
   test('with a drop a column further is half a repeat further along', () => {
     const move = (dx: number, dy: number) =>
-      codesOf(dropped, (lay) => moveCopy(lay, lay.copies.at(-1)!.n, 400_000 + dx, dy));
-    expect(move(40_000, 60_000)).toEqual([]);
-    expect(move(0, 120_000)).toEqual([]);
-    expect(move(0, 60_000)).toEqual(['off-repeat']);
+      codesOf(dropped, (lay) => moveCopy(lay, lay.copies.at(-1)!.n, 400_000 + dx, dy)).includes('off-repeat');
+    expect(move(40_000, 60_000)).toBe(false);
+    expect(move(0, 120_000)).toBe(false);
+    expect(move(0, 60_000)).toBe(true);
   });
 });
 

@@ -96,8 +96,6 @@ describe('arguments checked and filled', () => {
 
   it.each([
     [['a.yaml', 'b.yaml'], 'several cut lists'],
-    [['a.yaml=2'], 'several garments'],
-    [['a.yaml', '--garments', '2'], '--garments'],
     [['a.yaml', '--keep', 'x'], '--keep'],
     [['a.yaml', '--advise'], '--advise'],
   ])('answers %j with "not supported yet"', async (words, named) => {

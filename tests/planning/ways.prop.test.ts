@@ -18,16 +18,16 @@ describe.each(layNames)('%s', (method) => {
   it('gives lays that the checker accepts', () => {
     let laid = 0;
     fc.assert(
-      fc.property(pieces, cloths, fc.nat(23), (all, drawn, which) => {
+      fc.property(pieces, cloths, fc.nat(23), fc.constantFrom(1, 1, 2, 3), (all, drawn, which, garments) => {
         const cloth = method === 'tube' ? tubeOf(drawn) : drawn;
-        const answer = waysOf(method, declaredOf(cloth), { pieces: all, garments: 1 });
+        const answer = waysOf(method, declaredOf(cloth), { pieces: all, garments });
         if (!answer.legal) {
           expect(answer.why).toMatch(/^.{20,}[^.]$/);
           return;
         }
         for (const way of answer.ways) {
           if (way.tooWide.length > 0) continue;
-          const built = layBuilt(way, cloth, all, which);
+          const built = layBuilt(way, cloth, all, which, garments);
           if (built === null) continue;
           const { lay, solved } = built;
           for (const { posed, solution } of solved) {

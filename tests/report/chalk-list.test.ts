@@ -13,6 +13,8 @@ describe('chalk list', () => {
       piece: 'Front',
       size: null,
       label: 'cut 1 on fold',
+      garment: null,
+      tiltDegrees: 0,
       copies: 1,
       printedSide: 'up',
       turned: false,

@@ -36,11 +36,12 @@ export function layBuilt(
   cloth: Cloth,
   pieces: readonly CutPiece[],
   which: number,
+  garments = 1,
 ): { readonly lay: Lay; readonly solved: readonly Solved[] } | null {
   const solutions = way.stretches.map(({ problem }) => builtSolution(problem, which));
   if (solutions.includes(null)) return null;
   const solved = way.stretches.map((posed, i) => ({ posed, solution: solutions[i]! }));
-  const words = { title: 'Built', cutListSha256: '0'.repeat(64), material: 'shell', pieces };
+  const words = { title: 'Built', cutListSha256: '0'.repeat(64), material: 'shell', pieces, garments };
   const found = { bound: { um: 0, why: 'none' }, status: 'shortest found' as const };
   return { lay: makeLay(words, cloth, solved, found, { seed: 1, effort: 1 }), solved };
 }

@@ -13,6 +13,7 @@ export const plainOptions: PlanOptions = {
   seconds: null,
   seed: 1,
   page: 'a4',
+  garments: 1,
 };
 
 export function plainTools(changed: Partial<PlanTools> = {}): PlanTools {

@@ -17,6 +17,7 @@ interface Drawn {
   readonly odd: number;
   readonly turn: boolean | null;
   readonly cross: boolean;
+  readonly tilt: number;
   /** A point of the piece, in shares of its box. */
   readonly match: readonly {
     readonly at: readonly [number, number];
@@ -33,6 +34,7 @@ const drawn: fc.Arbitrary<Drawn> = fc.record({
   odd: fc.constantFrom(0, 0, 0, 1),
   turn,
   cross: fc.constantFrom(false, false, false, true),
+  tilt: fc.constantFrom(0, 0, 0, 1_500_000, 2_345_678),
   match: fc.uniqueArray(
     fc.record({
       at: fc.tuple(fc.nat(10), fc.nat(10)),
@@ -45,7 +47,7 @@ const drawn: fc.Arbitrary<Drawn> = fc.record({
 
 const makers: readonly ((id: string, drawn: Drawn) => CutPiece)[] = [rectangle, slant, onFoldAlong, onFoldAcross];
 
-function finish(piece: CutPiece, { turn: turns, cross, match: shares }: Drawn): CutPiece {
+function finish(piece: CutPiece, { turn: turns, cross, match: shares, tilt }: Drawn): CutPiece {
   const xs = piece.outline.map(([x]) => x);
   const ys = piece.outline.map(([, y]) => y);
   const share = (values: readonly number[], tenths: number) => {
@@ -63,7 +65,7 @@ function finish(piece: CutPiece, { turn: turns, cross, match: shares }: Drawn): 
   const match = piece.onFold
     ? [...half, ...half.filter(({ at }) => (across ? at[0] : at[1]) > 0).map(mirrored)]
     : drawn;
-  return { ...piece, turn: turns, cross, match };
+  return { ...piece, turn: turns, cross, match, tiltMaxMicrodegrees: tilt };
 }
 
 function rectangle(id: string, own: Drawn): CutPiece {
