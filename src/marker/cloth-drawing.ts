@@ -37,7 +37,7 @@ export function drawCloth(measure: TextMeasure, view: ClothView, place: ClothPla
   const corners = [toPage([0, 0]), toPage([view.alongUm, view.acrossUm])];
   const outside = numbersOutside(measure, { corners, items: clothGround(view, toPage) }, numbered);
   return [
-    { title: null, placement: null, items: clothGround(view, toPage) },
+    { title: null, placement: null, items: [...clothGround(view, toPage), ...barLines(view, toPage)] },
     ...pieces.map((seen, i): ItemGroup => {
       const number = seen.placement.n;
       return { title: titleOf(seen), placement: number, items: drawn[i]!.items };
@@ -77,6 +77,19 @@ function clothGround(view: ClothView, toPage: ToPage): readonly Item[] {
     limit([usedUm[0], begin.left.at], [usedUm[0], begin.right.at]),
     limit([usedUm[1], end.left.at], [usedUm[1], end.right.at]),
   ];
+}
+
+/** Bars of the repeat, to lay the cloth and chalk by. */
+function barLines(view: ClothView, toPage: ToPage): readonly Item[] {
+  const { along, across } = view.bars;
+  return view.stretches.flatMap(({ fromUm, toUm, left, right }) => [
+    ...along
+      .filter((x) => x >= fromUm && x <= toUm)
+      .map((x) => lineOf('bar', [toPage([x, left.at]), toPage([x, right.at])], false)),
+    ...across
+      .filter((y) => y >= left.at && y <= right.at)
+      .map((y) => lineOf('bar', [toPage([fromUm, y]), toPage([toUm, y])], false)),
+  ]);
 }
 
 /** Cut end, far end, selvedges and folds, each named in words outside the cloth. */

@@ -66,6 +66,8 @@ export interface ClothView {
   readonly pieces: readonly SeenPiece[];
   /** Where nothing is cut; on doubled cloth flaws of either layer. */
   readonly flaws: readonly Outline[];
+  /** Bars of the repeat, as seen: along the cloth at these x, across it at these y. */
+  readonly bars: { readonly along: readonly Um[]; readonly across: readonly Um[] };
 }
 
 /** @param lay accepted by the checker */
@@ -106,8 +108,24 @@ export function viewCloth(lay: Lay): ClothView {
     usedUm: [Math.min(...xs), Math.max(...xs)],
     lengthUsedUm: totals.lengthUsed,
     pieces,
+    bars: {
+      along: barsWithin(lay, 0, beginsAt, endsAt),
+      across: barsWithin(lay, 1, leftmost, rightmost - leftmost),
+    },
     flaws: seen.flatMap((one) => flawsOn(one, lay.cloth, totals.buy).map((ring) => ring.map(toView))),
   };
+}
+
+/** Bars nearer together than this would only darken the drawing. */
+const barsApart: Um = 50_000;
+
+/** Places of bars on an axis from `from` on, counted from there; none when it is not known where they are. */
+function barsWithin({ cloth: { repeat }, stretches }: Lay, axis: 0 | 1, from: Um, within: Um): readonly Um[] {
+  const step = axis === 0 ? repeat?.along : repeat?.across;
+  const bar = repeat?.start ?? stretches[0]?.barAt;
+  if (step == null || step < barsApart || bar === undefined) return [];
+  const first = (((bar[axis] - from) % step) + step) % step;
+  return Array.from({ length: Math.max(0, Math.ceil((within - first) / step)) }, (_, i) => first + i * step);
 }
 
 /** Flaws of both layers as they lie on what is seen of a stretch. */

@@ -74,6 +74,7 @@ function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
     ...(pieces.some(({ awl }) => awl.length > 0) ? [awlSample] : []),
     ...(pieces.some(({ lead }) => lead.mirror) ? [downSample(measure)] : []),
     line('limits of usable cloth', 'limit'),
+    ...(view.bars.along.length + view.bars.across.length > 0 ? [line('bar of the repeat', 'bar')] : []),
     ...(view.flaws.length > 0 ? [greySample('flaw: nothing is cut here', flawGrey)] : []),
     ...(hasFold(view) ? [line('fold', 'fold')] : []),
     ...(view.stretches.some(({ turnedOver }) => turnedOver.length > 0)

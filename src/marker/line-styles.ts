@@ -18,6 +18,7 @@ export const lineStyles: Readonly<Record<LineKind, LineStyle>> = {
   selvedge: { widthMm: 0.22, dashMm: [], grey: 0 },
   'cloth end': { widthMm: 0.4, dashMm: [], grey: 0 },
   limit: { widthMm: 0.15, dashMm: [0.4, 0.8], grey: 0.35 },
+  bar: { widthMm: 0.12, dashMm: [2.2, 0.6], grey: 0.55 },
   dimension: { widthMm: 0.15, dashMm: [], grey: 0.2 },
   leader: { widthMm: 0.18, dashMm: [], grey: 0 },
   rule: { widthMm: 0.15, dashMm: [], grey: 0.6 },

@@ -1,7 +1,7 @@
 /** The words around the plan: title, headline, facts, legend, cautions, foot of the page. */
 import type { Lay } from '../lay/types.js';
 import { costMinor, formatMoney } from '../report/money.js';
-import { percent } from '../report/words.js';
+import { percent, repeatInWords } from '../report/words.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
@@ -26,6 +26,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
   return [
     { what: 'how the cloth lies', lines: layWords(lay, view, units) },
     { what: 'nap', lines: napWords(lay) },
+    ...(cloth.repeat === null ? [] : [{ what: 'repeat', lines: repeatInWords(lay, units).split('; ') }]),
     {
       what: 'length',
       lines: [`${formatLength(totals.lengthUsed, units)} used`, ...(parts.length > 0 ? [parts.join(' ')] : [])],

@@ -179,7 +179,7 @@ function drawFacts(
       items.push(makeText(measure, what, [x, y], { sizePt: 6, grey: 0.35 }));
       const set = lines.flatMap((line, k) =>
         wrap(measure, line, wide, k === 0 ? 7.5 : 6.5, false)
-          .slice(0, 3)
+          .slice(0, 5)
           .map((text) => ({ text, sizePt: k === 0 ? 7.5 : 6.5 })),
       );
       let down = y + 0.6;

@@ -25,6 +25,7 @@ export type LineKind =
   | 'selvedge'
   | 'cloth end'
   | 'limit'
+  | 'bar'
   | 'dimension'
   | 'leader'
   | 'rule'
