@@ -57,7 +57,7 @@ const quarterTurns: Readonly<Record<number, readonly [number, number]>> = {
 function layOut(outline: Outline, mirror: boolean, turned: number, tilt: number, at: Point): Outline {
   const [cosine, sine] = quarterTurns[turned] ?? [Number.NaN, Number.NaN];
   const radians = (tilt / 1e6) * (Math.PI / 180);
-  const [along, across] = tilt === 0 ? [1, 0] : [Math.cos(radians), Math.sin(radians)];
+  const [along, across] = tilt === 0 ? [1, 0] : turnBy(radians);
   const laid: Point[] = [];
   for (let i = 0; i < outline.length; i++) {
     const [x, drawnY] = outline[mirror ? outline.length - 1 - i : i]!;
@@ -66,6 +66,17 @@ function layOut(outline: Outline, mirror: boolean, turned: number, tilt: number,
     laid.push([nearestUm(u * along - v * across) + at[0], nearestUm(u * across + v * along) + at[1]]);
   }
   return laid;
+}
+
+/** Cosine and sine by their series, term by term: docs/lay-file.md fixes their last digit so. */
+function turnBy(radians: number): readonly [number, number] {
+  const sums = [0, 0];
+  let power = 1;
+  for (let n = 0; n < 24; n++) {
+    sums[n % 2]! += (n % 4 < 2 ? 1 : -1) * power;
+    power = (power * radians) / (n + 1);
+  }
+  return [sums[0]!, sums[1]!];
 }
 
 /** To the nearest whole micrometre, halves away from zero. */

@@ -43,9 +43,21 @@ function turnPoint([x, y]: Point, turned: Turn): Point {
 /** A small counter-clockwise turn about the origin. */
 function tiltPoint([x, y]: Point, microdegrees: number): Point {
   if (microdegrees === 0) return [x, y];
-  const angle = (microdegrees / 1e6) * (Math.PI / 180);
-  const [cosine, sine] = [Math.cos(angle), Math.sin(angle)];
+  const [cosine, sine] = directionOf((microdegrees / 1e6) * (Math.PI / 180));
   return [roundAway(x * cosine - y * sine), roundAway(x * sine + y * cosine)];
+}
+
+/** Cosine and sine of an angle of at most a quarter turn by their power series: the same on every machine. */
+function directionOf(angle: number): readonly [cosine: number, sine: number] {
+  let [cosine, sine] = [0, 0];
+  let term = 1;
+  for (let k = 0; k < 24; k++) {
+    const sign = k % 4 < 2 ? 1 : -1;
+    if (k % 2 === 0) cosine += sign * term;
+    else sine += sign * term;
+    term = (term * angle) / (k + 1);
+  }
+  return [cosine, sine];
 }
 
 function roundAway(value: number): Um {
