@@ -67,16 +67,21 @@ interface Chords {
 }
 
 /**
- * The greatest length in whole micrometres known to be needed by every legal lay, and why, in words for her who cuts.
+ * The greatest length in whole micrometres known to be needed by every legal lay, counted from x = 0, and why, in words
+ * for her who cuts.
  * Kinds without any choice are left out: there is no legal lay then, and the caller says so.
  */
 export function boundOf(problem: Problem): Bound {
-  return sharpenBound(problem, chordBound(problem));
+  const bound = chordBound(problem);
+  return exactBound(problem, bound.um, proofSteps) ?? bound;
 }
 
-/** What trying all arrangements of a few copies adds to a bound that is known; it takes up to a third of a second. */
+/**
+ * What trying all arrangements of a few copies adds to a bound on the length used; it takes up to a third of a second. With
+ * blocked places all is counted from x = 0, and where a lay begins is no part of its length: nothing is added then.
+ */
 export function sharpenBound(problem: Problem, bound: Bound): Bound {
-  return exactBound(problem, bound.um, proofSteps) ?? bound;
+  return problem.blocked.length > 0 ? bound : (exactBound(problem, bound.um, proofSteps) ?? bound);
 }
 
 /** The same by longest piece, area and chords alone; the reasons name pieces. */

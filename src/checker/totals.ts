@@ -46,6 +46,13 @@ function checkBuy({ totals: { buy, buyParts }, cloth, pieces }: Lay, first: Um, 
   const refusals: Refusal[] = [];
   const before = Math.max(0, first - ends[0]);
   const washed = last - first + before + ends[0] + ends[1] + firstBar;
+  if (length !== null && washed > length)
+    refusals.push(
+      refuse(
+        'past-length',
+        `the lay needs ${mm(washed)} of the cloth; there are ${mm(length)}, ${mm(washed - length)} too little`,
+      ),
+    );
   const bare = leastThatLeaves(washed, shrinkagePpm?.along ?? 0);
   const rounded = length === null ? Math.ceil(bare / soldBy) * soldBy : bare;
   const wanted = [

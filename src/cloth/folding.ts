@@ -58,7 +58,7 @@ export function zonesOf(folding: Folding, cloth: ZonedCloth): readonly LayZone[]
   });
   return strips.reduce<readonly LayZone[]>(
     (zones, strip) => zones.flatMap((zone) => besideStrip(zone, strip, folding, cloth)),
-    wholeZones(folding, cloth),
+    wholeZones(folding, cloth).filter(({ from, to }) => to > from),
   );
 }
 
@@ -135,7 +135,7 @@ function wholeZones(
         const fold = width - right;
         zones.push({ layers: 2, from: Math.max(width - 2 * right + lostRight, from), to: fold, folds: [fold] });
       }
-      return zones.filter((zone) => zone.to > zone.from);
+      return zones;
     }
   }
 }

@@ -75,6 +75,8 @@ export interface DeclaredCloth {
   /** The materials it can be cut for. */
   readonly materials: readonly string[];
   readonly method: LayName | 'best';
+  /** An irregular remnant: its outline says how wide and long it is. */
+  readonly irregular: boolean;
   /** Depth of a partial fold, or null: searched. */
   readonly foldUm: Um | null;
   readonly place: Place;

@@ -12,7 +12,7 @@ import {
 } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place } from '../diagnostics/types.js';
-import { firstCrossing, isCounterClockwise, twiceArea } from '../geometry/outline.js';
+import { boundsOf, firstCrossing, isCounterClockwise, twiceArea } from '../geometry/outline.js';
 import { outsideOf } from '../geometry/outside.js';
 import type { MapNode, SourceNode } from '../source/types.js';
 import { formatLength, umPerUnit } from '../units/length.js';
@@ -89,7 +89,7 @@ export function readCloth(
       : method === 'tube'
         ? wholeRound(width, [value('usable'), value('selvedge')], place, context)
         : readUsable(value('usable'), value('selvedge'), width, place, context);
-  const remnants = readRemnants(value('length'), context);
+  const remnants = readRemnants(value('length'), width, context);
   const ends = readEnds(value('ends'), context);
   const gap = optionalLength(value('gap'), gapDefault, { least: 0, most: smallLengthMax, expected: 'a gap' }, context);
   const step = context.units === 'in' ? umPerUnit.yd / 8 : 10 * umPerUnit.cm;
@@ -106,13 +106,14 @@ export function readCloth(
   const currency = value('currency') === null ? null : readText(value('currency')!, 'a currency, such as EUR', context);
   const grain = value('grain') === null ? 'woven' : readChoice(value('grain')!, ['woven', 'free'] as const, context);
   const fusible = value('fusible') === null ? false : readYesNo(value('fusible')!, context);
-  const flaws = readFlaws(value('flaws'), context);
+  const flaws = readFlaws(value('flaws'), width, context);
   if (value('crease') !== null) readChoice(value('crease')!, ['avoid'] as const, context);
   const shrinkagePpm = readShrinkage(value('shrinkage'), context);
   const repeat = readRepeat(value('repeat'), context);
   if (context.errorCount > before || width === null || usable === null || ends === null) return null;
   if (gap === null || soldBy === null || nap === null || faces === null || method === null) return null;
   if (grain === null || fusible === null) return null;
+  const repeatNotices = repeat === null || repeat.start !== null ? [] : [startUnknown(place, context)];
   const creases = value('crease') === null ? [] : [creaseOf(width)];
   return remnants.map((remnant, i): DeclaredCloth => {
     const bought: Cloth = {
@@ -133,7 +134,10 @@ export function readCloth(
       priceMinorPerMetre,
       currency,
     };
-    return { cloth: washed(bought), materials, method, foldUm: fold, place, notices: usable.notices };
+    const cloth = washed(bought, isTube);
+    const foldUm = fold === null ? null : Math.round((fold * cloth.width) / width);
+    const irregular = remnant !== null && remnant.outline !== null;
+    return { cloth, materials, method, irregular, foldUm, place, notices: [...usable.notices, ...repeatNotices] };
   });
 }
 
@@ -179,11 +183,12 @@ function outsideRemnant({ lengthUm, outline }: Remnant, width: Um): readonly Out
 }
 
 /** Every measure of the cloth after washing: lengths and widths less what they lose, rounded so as to be sure. */
-function washed(cloth: Cloth): Cloth {
+function washed(cloth: Cloth, isTube: boolean): Cloth {
   if (cloth.shrinkagePpm === null) return cloth;
   const { along, across } = cloth.shrinkagePpm;
   const less = (um: Um, ppm: number) => (um * (1_000_000 - ppm)) / 1_000_000;
-  const width = evenWidth(Math.floor(less(cloth.width, across)));
+  const left = Math.floor(less(cloth.width, across));
+  const width = isTube ? 4 * Math.floor(left / 4) : evenWidth(left);
   const [from, to] = cloth.usable;
   return {
     ...cloth,
@@ -194,9 +199,23 @@ function washed(cloth: Cloth): Cloth {
     flaws: cloth.flaws.map((flaw) =>
       isStrip(flaw)
         ? flaw.map(([x, y]): Point => [x, Math.round(less(y, across))])
-        : flaw.map(([x, y]): Point => [Math.round(less(x, along)), Math.round(less(y, across))]),
+        : stillSimple(flaw.map(([x, y]): Point => [Math.round(less(x, along)), Math.round(less(y, across))])),
     ),
   };
+}
+
+/** Bars lie where they were woven; until somebody measures, the lay says where it would have them. */
+function startUnknown(place: Place, context: Context): Fault {
+  const what = 'it is not said where a bar of its repeat lies, so the lay takes the place that suits it best';
+  const fix = 'measure one bar from the cut end and from the left raw edge, and give it as start of the repeat';
+  return makeFault('repeat-start-assumed', place, context.subject, what, fix, 'notice');
+}
+
+/** A ring that rounding has made touch itself becomes the rectangle around it. */
+function stillSimple(ring: Outline): Outline {
+  if (twiceArea(ring) > 0n && firstCrossing(ring) === null) return ring;
+  const { minX, minY, maxX, maxY } = boundsOf(ring);
+  return rectangleOf(minX, Math.max(maxX, minX + 1), minY, Math.max(maxY, minY + 1));
 }
 
 function washedRepeat(repeat: Repeat, less: (um: Um, ppm: number) => number, along: number, across: number): Repeat {
@@ -243,41 +262,51 @@ function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
 }
 
 /** A flaw: a rectangle from its corner nearest to the cut end and the left selvedge, or a ring. */
-function readFlaws(node: SourceNode | null, context: Context): readonly Outline[] {
+function readFlaws(node: SourceNode | null, width: Um | null, context: Context): readonly Outline[] {
   const list = node === null ? null : asList(node, 'a list of flaws', context);
   return (list?.items ?? []).flatMap((item) => {
-    const map = asMap(item, 'a flaw, such as {at: [80, 40], size: [6, 3]}', context);
-    if (map === null) return [];
-    const keys = readKeys(map, { known: ['at', 'size', 'outline'] }, context);
-    const [at, size, outline] = ['at', 'size', 'outline'].map((key) => keys.get(key)?.value ?? null);
-    if (outline !== null && outline !== undefined) {
-      const ring = readRing(outline, context);
-      return ring === null ? [] : [ring];
-    }
-    if (!at || !size) {
-      const what = 'a flaw needs at and size, or an outline';
-      context.fault(
-        'flaw-incomplete',
-        item.place,
-        what,
-        'such as {at: [80, 40], size: [6, 3]}: from the cut end, then from the left raw edge',
-      );
-      return [];
-    }
-    const [corner, extent] = [readPoint(at, context), readPoint(size, context)];
-    if (corner === null || extent === null) return [];
-    const [[x, y], [along, across]] = [corner.value, extent.value];
-    if (along <= 0 || across <= 0) {
-      context.fault(
-        'flaw-incomplete',
-        size.place,
-        'the size of a flaw is more than nothing',
-        'give it along, then across',
-      );
-      return [];
-    }
-    return [rectangleOf(x, x + along, y, y + across)];
+    const flaw = readFlaw(item, context);
+    if (flaw === null) return [];
+    const { minX, minY, maxX, maxY } = boundsOf(flaw);
+    if (width === null || (maxY > 0 && minY < width && maxX > 0 && minX < clothLengthMax)) return [flaw];
+    const what = `the flaw lies beside the cloth, which is ${formatLength(width, context.units)} wide`;
+    const fix = 'give its place from the cut end first, then from the left raw edge';
+    context.fault('flaw-outside', item.place, what, fix);
+    return [];
   });
+}
+
+function readFlaw(item: SourceNode, context: Context): Outline | null {
+  const map = asMap(item, 'a flaw, such as {at: [80, 40], size: [6, 3]}', context);
+  if (map === null) return null;
+  const keys = readKeys(map, { known: ['at', 'size', 'outline'] }, context);
+  const [at, size, outline] = ['at', 'size', 'outline'].map((key) => keys.get(key)?.value ?? null);
+  if (outline !== null && outline !== undefined) {
+    return readRing(outline, context);
+  }
+  if (!at || !size) {
+    const what = 'a flaw needs at and size, or an outline';
+    context.fault(
+      'flaw-incomplete',
+      item.place,
+      what,
+      'such as {at: [80, 40], size: [6, 3]}: from the cut end, then from the left raw edge',
+    );
+    return null;
+  }
+  const [corner, extent] = [readPoint(at, context), readPoint(size, context)];
+  if (corner === null || extent === null) return null;
+  const [[x, y], [along, across]] = [corner.value, extent.value];
+  if (along <= 0 || across <= 0) {
+    context.fault(
+      'flaw-incomplete',
+      size.place,
+      'the size of a flaw is more than nothing',
+      'give it along, then across',
+    );
+    return null;
+  }
+  return rectangleOf(x, x + along, y, y + across);
 }
 
 /** A simple ring, counter-clockwise. */
@@ -315,7 +344,7 @@ function readShrinkage(node: SourceNode | null, context: Context): Cloth['shrink
 }
 
 /** One length, or a list of remnants: lengths, or outlines in the flat cloth frame. No length: as long as needed. */
-function readRemnants(node: SourceNode | null, context: Context): readonly (Remnant | null)[] {
+function readRemnants(node: SourceNode | null, width: Um | null, context: Context): readonly (Remnant | null)[] {
   if (node === null) return [null];
   const items = node.kind === 'list' ? node.items : [node];
   if (items.length === 0) refuse(node, 'a length at hand, or a list of remnants', context);
@@ -330,7 +359,12 @@ function readRemnants(node: SourceNode | null, context: Context): readonly (Remn
     if (value === undefined)
       return refuse(item, 'a remnant, such as {outline: [[0, 0], [120, 0], [100, 90]]}', context);
     const outline = readRing(value, context);
-    return outline === null ? null : { lengthUm: Math.max(...outline.map(([x]) => x)), outline };
+    if (outline === null) return null;
+    const { minX, minY, maxX, maxY } = boundsOf(outline);
+    if (minX >= 0 && minY >= 0 && maxY <= (width ?? maxY) && maxX <= clothLengthMax) return { lengthUm: maxX, outline };
+    const what = 'the outline of the remnant reaches beyond its width, or before its cut end';
+    const fix = 'list its corners as [along, across], from the cut end and the left raw edge of a cloth of that width';
+    return context.fault('remnant-outside', value.place, what, fix);
   });
 }
 

@@ -68,7 +68,7 @@ interface Line {
 }
 
 interface State {
-  /** No lay is shorter. Sharpened after the first batch, unless it tells whether a cloth at hand can do. */
+  /** No lay is shorter, wherever it begins. Sharpened after the first batch. */
   bound: Bound;
   readonly things: number;
   batch: number;
@@ -101,18 +101,21 @@ export interface Search {
 export interface SearchSettings {
   readonly seed: number;
   readonly executor: Executor;
+  /** Try all arrangements of a few copies to prove that a cloth at hand cannot do; it takes up to a third of a second. */
+  readonly provesFit?: boolean;
 }
 
 /** A search that has done nothing yet. */
 export function startSearch(problem: Problem, settings: SearchSettings): Search {
   const things = countThings(problem);
   const isEmpty = things === 0;
-  const isAtHand = problem.lengthMaxUm !== null;
-  const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : isAtHand ? boundOf(problem) : chordBound(problem);
+  const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : chordBound(problem);
+  const fromStart = !isEmpty && problem.lengthMaxUm !== null && settings.provesFit !== false ? boundOf(problem) : bound;
   const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
-  const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && bound.um > problem.lengthMaxUm);
+  const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && fromStart.um > problem.lengthMaxUm);
   const state: State = {
-    bound,
+    // What cannot fit says by what it needs from the very start.
+    bound: cannotFit ? fromStart : bound,
     things,
     batch: 0,
     effort: 0,
@@ -138,7 +141,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     step: async () => {
       await runBatch(problem, settings, state);
       const isShortest = state.best !== null && state.best.solution.lengthUm <= state.bound.um;
-      if (state.batch === 1 && !isAtHand && !isShortest) state.bound = sharpenBound(problem, state.bound);
+      if (state.batch === 1 && !isShortest) state.bound = sharpenBound(problem, state.bound);
       return progressOf(state);
     },
     result(interrupted) {

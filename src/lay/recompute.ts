@@ -31,7 +31,11 @@ export function recomputeLay(lay: Lay): Lay {
     stretches: lay.stretches.map((stretch) => {
       const numbers = new Set(lay.placements.filter((p) => p.stretch === stretch.id).flatMap((p) => p.copies));
       const inside = renewed.filter((copy) => numbers.has(copy.n)).map((copy) => copy.outline);
-      return inside.length === 0 ? stretch : { ...stretch, ...reachOf(inside) };
+      if (inside.length === 0) return stretch;
+      const reach = reachOf(inside);
+      // Layers of cloth cut across stay as far apart as they were.
+      const cut = stretch.cutX === undefined ? {} : { cutX: stretch.cutX + reach.from - stretch.from };
+      return { ...stretch, ...reach, ...cut };
     }),
     copies: renewed,
     totals,

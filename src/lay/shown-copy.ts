@@ -16,6 +16,8 @@ export interface ShownPlacement {
   readonly stretch: Stretch;
   /** The copy that is shown: on doubled cloth the one in the layer on the table. */
   readonly lead: Copy;
+  /** How many of its copies are turned over after cutting. */
+  readonly turnedOver: number;
   /** True when the piece lies with its fold edge on the fold of the cloth, so that only half of it is seen. */
   readonly onClothFold: boolean;
 }
@@ -35,7 +37,8 @@ export function showPlacement(lay: Lay, placement: Placement): ShownPlacement {
   const xs = lead.outline.map(([x]) => x);
   const isAcross = stretch.foldX !== undefined && Math.min(...xs) < stretch.foldX;
   const onClothFold = copies.length === 1 && (low < least || high > most || isAcross);
-  return { placement, piece, stretch, lead, onClothFold };
+  const turnedOver = copies.filter((copy) => copy.turnedOver).length;
+  return { placement, piece, stretch, lead, turnedOver, onClothFold };
 }
 
 /** The middle of its box lies in the layer on the table. */

@@ -47,7 +47,7 @@ export function unwashedLength(washedUm: Um, ppm: number): Um {
 }
 
 /** One repeat, when pieces are matched along the cloth and nobody has said where its bars lie. */
-function firstBarOf({ repeat }: Cloth, pieces: readonly Pick<CutPiece, 'match'>[]): Um {
+export function firstBarOf({ repeat }: Cloth, pieces: readonly Pick<CutPiece, 'match'>[]): Um {
   if (repeat === null || repeat.along === null || repeat.start !== null) return 0;
   const isMatched = pieces.some(({ match }) => match.some(({ way }) => way !== 'across' || repeat.drop));
   return isMatched ? repeat.along : 0;

@@ -167,9 +167,27 @@ function howItLies(line: ChalkLine): string {
   const tilt = line.tiltDegrees === 0 ? [] : [`${Math.abs(line.tiltDegrees)}° off the grain`];
   const opened = line.opened ? ['half piece: chalk it, turn it over along its fold edge, chalk it again'] : [];
   const garment = line.garment === null ? [] : [`garment ${line.garment}`];
-  return [...garment, `gives ${line.copies}`, `printed side ${line.printedSide}`, head, edge, ...tilt, ...opened].join(
-    ' · ',
-  );
+  const over = turnedOverWords(line.turnedOver, line.copies);
+  return [
+    ...garment,
+    `gives ${line.copies}`,
+    ...over,
+    `printed side ${line.printedSide}`,
+    head,
+    edge,
+    ...tilt,
+    ...opened,
+  ].join(' · ');
+}
+
+/** What is to be done after cutting on cloth with two right sides. */
+export function turnedOverWords(turnedOver: number, copies: number): readonly string[] {
+  if (turnedOver === 0) return [];
+  return [
+    turnedOver < copies
+      ? 'turn one of them over after cutting'
+      : `turn ${copies === 1 ? 'it' : 'them'} over after cutting`,
+  ];
 }
 
 function rangeOf([from, to]: readonly [Um, Um], units: LengthUnit): string {

@@ -260,7 +260,13 @@ function lengths(measure: TextMeasure, view: ClothView, place: ClothPlace, toPag
   const width = isFolded ? `folded width ${across}` : `width ${across}`;
   return [
     ...upright(measure, right + 7, usedFrom, usedTo, used),
-    ...upright(measure, right + 13, top, bottom, `${view.buyVerb} ${formatBuy(view.buyUm, place.units)}${inBoth}`),
+    ...upright(
+      measure,
+      right + 13,
+      top,
+      bottom,
+      `${view.buyVerb} ${formatBuy(view.buyUm, place.units)}${inBoth}${view.isWashed ? ' before washing' : ''}`,
+    ),
     ...level(measure, top - 8, left, right, width),
   ];
 }

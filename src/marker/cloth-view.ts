@@ -9,7 +9,7 @@ import type { Cloth } from '../cloth/types.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
-import { type EdgeName, type SeenStretch, seenEnd, seenStretch } from '../report/seen-cloth.js';
+import { type EdgeName, type SeenStretch, seenLength, seenStretch } from '../report/seen-cloth.js';
 import { buyVerb } from '../report/words.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
@@ -60,6 +60,8 @@ export interface ClothView {
   /** The length to buy, or to take when it is at hand. */
   readonly buyUm: Um;
   readonly buyVerb: 'buy' | 'take';
+  /** All that is seen has been washed; the length to buy has not. */
+  readonly isWashed: boolean;
   /** From the first to the last point that a placement reaches, as seen; and the length of all layers together. */
   readonly usedUm: readonly [Um, Um];
   readonly lengthUsedUm: Um;
@@ -78,7 +80,8 @@ export function viewCloth(lay: Lay): ClothView {
   const leftmost = Math.min(...seen.map(({ edges }) => edges[0].at));
   const rightmost = Math.max(...seen.map(({ edges }) => edges[1].at));
   const { beginsAt, beginsWith } = first;
-  const endsAt = seenEnd(last.stretch, totals.buy) - beginsAt;
+  const washedUm = washedLength(totals.buy, cloth);
+  const endsAt = seenLength(last.stretch, washedUm);
   const toView = ([x, y]: Point): Point => [x - beginsAt, y - leftmost];
   const byId = new Map(seen.map((one) => [one.stretch.id, one]));
   const pieces = lay.placements.map((placement) => {
@@ -105,6 +108,7 @@ export function viewCloth(lay: Lay): ClothView {
     endsWith: beginsWith === 'fold' ? 'both cut ends' : last.stretch.cutX === undefined ? 'far end' : 'cut',
     buyUm: totals.buy,
     buyVerb: buyVerb(cloth),
+    isWashed: cloth.shrinkagePpm !== null,
     usedUm: [Math.min(...xs), Math.max(...xs)],
     lengthUsedUm: totals.lengthUsed,
     pieces,
@@ -112,7 +116,7 @@ export function viewCloth(lay: Lay): ClothView {
       along: barsWithin(lay, 0, beginsAt, endsAt),
       across: barsWithin(lay, 1, leftmost, rightmost - leftmost),
     },
-    flaws: seen.flatMap((one) => flawsOn(one, lay.cloth, totals.buy).map((ring) => ring.map(toView))),
+    flaws: seen.flatMap((one) => flawsOn(one, lay.cloth, beginsAt + endsAt).map((ring) => ring.map(toView))),
   };
 }
 
@@ -126,6 +130,11 @@ function barsWithin({ cloth: { repeat }, stretches }: Lay, axis: 0 | 1, from: Um
   if (step == null || step < barsApart || bar === undefined) return [];
   const first = (((bar[axis] - from) % step) + step) % step;
   return Array.from({ length: Math.max(0, Math.ceil((within - first) / step)) }, (_, i) => first + i * step);
+}
+
+/** What is left of a length after washing. */
+function washedLength(um: Um, { shrinkagePpm }: Cloth): Um {
+  return Math.floor((um * (1_000_000 - (shrinkagePpm?.along ?? 0))) / 1_000_000);
 }
 
 /** Flaws of both layers as they lie on what is seen of a stretch. */

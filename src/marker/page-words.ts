@@ -1,4 +1,5 @@
 /** The words around the plan: title, headline, facts, legend, cautions, foot of the page. */
+import { isStrip } from '../cloth/folding.js';
 import type { Lay } from '../lay/types.js';
 import { costMinor, formatMoney } from '../report/money.js';
 import { percent, repeatInWords } from '../report/words.js';
@@ -26,6 +27,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
   return [
     { what: 'how the cloth lies', lines: layWords(lay, view, units) },
     { what: 'nap', lines: napWords(lay) },
+    ...(cloth.flaws.length === 0 ? [] : [{ what: 'nothing is cut (along, across)', lines: flawWords(lay, units) }]),
     ...(cloth.repeat === null ? [] : [{ what: 'repeat', lines: repeatInWords(lay, units).split('; ') }]),
     {
       what: 'length',
@@ -54,6 +56,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
       lines: [
         `${lay.placements.length}`,
         `they give ${lay.copies.length} ${lay.copies.length === 1 ? 'copy' : 'copies'}`,
+        ...garmentWords(lay),
       ],
     },
     {
@@ -89,6 +92,26 @@ function layWords(lay: Lay, view: ClothView, units: LengthUnit): readonly string
     default:
       return ['cut across and turned', `${together}, nap of both layers alike`];
   }
+}
+
+function garmentWords({ placements }: Lay): readonly string[] {
+  const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+  return garments === 1 ? [] : [`for ${garments} garments`];
+}
+
+/** Where flaws lie; the drawing shows the rest. */
+const flawsTold = 4;
+
+function flawWords({ cloth }: Lay, units: LengthUnit): readonly string[] {
+  const range = (values: readonly number[]) =>
+    `${formatLength(Math.min(...values), units)} – ${formatLength(Math.max(...values), units)}`;
+  const lines = cloth.flaws.slice(0, flawsTold).map((flaw) => {
+    const along = isStrip(flaw) ? 'all along' : range(flaw.map(([x]) => x));
+    return `${along}, ${range(flaw.map(([, y]) => y))}`;
+  });
+  return cloth.flaws.length > flawsTold
+    ? [...lines, `and ${cloth.flaws.length - flawsTold} more, see the drawing`]
+    : lines;
 }
 
 function napWords(lay: Lay): readonly string[] {

@@ -90,14 +90,15 @@ function depthFrom(ring: readonly PagePoint[], side: FoldSide): (point: PagePoin
 }
 
 /** Words for the plan. */
-export function labelWords({ placement, piece, lead, onClothFold }: SeenPiece): LabelWords {
+export function labelWords({ placement, piece, lead, onClothFold, turnedOver }: SeenPiece): LabelWords {
   const name = cleanText(piece.size === null ? piece.id : `${piece.id} ${piece.size}`).trim();
   return {
     number: lead.mirror ? `${placement.n} ↓` : `${placement.n}`,
     name: name === '' ? '?' : name,
     notes: [
       ...(lead.mirror ? ['printed side down'] : []),
-      ...(placement.copies.length > 1 ? ['gives a pair'] : []),
+      ...(placement.copies.length > 1 ? [turnedOver === 1 ? 'gives two alike' : 'gives a pair'] : []),
+      ...(turnedOver > 0 ? [placement.copies.length > 1 ? 'turn one over' : 'turn it over'] : []),
       ...(onClothFold ? ['on the fold'] : []),
       ...(lead.tiltMicrodegrees === 0 ? [] : [`${Math.abs(lead.tiltMicrodegrees) / 1e6}° off the grain`]),
     ],

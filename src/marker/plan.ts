@@ -55,7 +55,7 @@ export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
   const frame: Box = { left: marginMm, right: widthMm - marginMm, top: marginMm, bottom: heightMm - marginMm };
   const halfMm = (frame.right - frame.left - columnGapMm) / 2;
   const view = viewCloth(lay);
-  const list = chalkList(lay);
+  const list = chalkList(lay, units);
   const tables = {
     beside: chalkTable(measure, list, units, 'narrow'),
     halves: chalkTable(measure, list, units, halfMm),

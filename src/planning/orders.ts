@@ -2,10 +2,12 @@
  * Which materials are planned on which cloths, and with what the run says instead of the file. Every wrong wish is told
  * at once.
  */
+
+import { isStrip } from '../cloth/folding.js';
 import { type Cloth, type DeclaredCloth, evenWidth, type LayName, type Nap } from '../cloth/types.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
-import type { Um } from '../units/types.js';
+import type { Outline, Point, Um } from '../units/types.js';
 
 /** What a run may ask for instead of everything, or of what the file says; null = as the file says. */
 export interface Wishes {
@@ -73,6 +75,18 @@ function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[])
   const { cloth } = declared;
   const method = wishes.method ?? declared.method;
   const width = widthOf(cloth, wishes.widthUm, method);
+  if (declared.irregular && (wishes.widthUm !== null || wishes.lengthUm !== null)) {
+    const what = 'it is an irregular remnant, whose width and length are those of its outline';
+    faults.push(
+      makeFault(
+        'remnant-has-its-size',
+        declared.place,
+        `cloth "${cloth.name}"`,
+        what,
+        'leave --width and --length out',
+      ),
+    );
+  }
   const usable: readonly [Um, Um] =
     method === 'tube' ? [0, width] : [cloth.usable[0], cloth.usable[1] + width - cloth.width];
   if (usable[1] <= usable[0]) {
@@ -85,17 +99,22 @@ function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[])
     ...cloth,
     width,
     usable,
-    length: wishes.lengthUm ?? cloth.length,
+    length: wishes.lengthUm === null ? cloth.length : less(wishes.lengthUm, cloth.shrinkagePpm?.along),
+    flaws: cloth.flaws.map((flaw) => (isCrease(flaw, cloth) ? movedAcross(flaw, (width - cloth.width) / 2) : flaw)),
     nap: wishes.nap ?? cloth.nap,
   };
-  const notices = width === cloth.width ? declared.notices : [usableKept(declared)];
+  const isOtherTube = method === 'tube' && declared.method !== 'tube';
+  const notices = isOtherTube
+    ? [tubeRound(declared)]
+    : width === cloth.width
+      ? declared.notices
+      : [usableKept(declared)];
   return { ...declared, cloth: changed, method, notices };
 }
 
 /** The width wished for, washed like the cloth; the round of a tube can be folded at a quarter. */
 function widthOf(cloth: Cloth, wishedUm: Um | null, method: DeclaredCloth['method']): Um {
-  const lost = cloth.shrinkagePpm?.across ?? 0;
-  const width = wishedUm === null ? cloth.width : Math.floor((wishedUm * (1_000_000 - lost)) / 1_000_000);
+  const width = wishedUm === null ? cloth.width : less(wishedUm, cloth.shrinkagePpm?.across);
   return method === 'tube' ? 4 * Math.floor(width / 4) : evenWidth(width);
 }
 
@@ -104,4 +123,25 @@ function usableKept({ cloth, place }: DeclaredCloth): Fault {
   const what = 'with another width its sides are taken to lose as much as those of the width in the file';
   const fix = 'measure the cloth and give its width and usable in the file';
   return makeFault('usable-assumed', place, `cloth "${cloth.name}"`, what, fix, 'notice');
+}
+
+/** What is left after washing. */
+function less(um: Um, lostPpm = 0): Um {
+  return Math.floor((um * (1_000_000 - lostPpm)) / 1_000_000);
+}
+
+/** A strip in the very middle of the cloth. */
+function isCrease(flaw: Outline, { width }: Cloth): boolean {
+  const ys = flaw.map(([, y]) => y);
+  return isStrip(flaw) && Math.min(...ys) + Math.max(...ys) === width;
+}
+
+function movedAcross(flaw: Outline, by: Um): Outline {
+  return flaw.map(([x, y]): Point => [x, y + by]);
+}
+
+/** It is laid as a tube now: its width is once round. */
+function tubeRound({ cloth, place }: DeclaredCloth): Fault {
+  const what = 'its width is taken as once round the tube, twice as much as it lies wide';
+  return makeFault('tube-round', place, `cloth "${cloth.name}"`, what, 'give the whole round as its width', 'notice');
 }

@@ -4,6 +4,7 @@
  * effort there is in all, and a run repeated with the effort it reached gives the same lays.
  */
 
+import { chordBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { isCrosswise } from '../cloth/folding.js';
 import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
@@ -11,17 +12,18 @@ import type { Place } from '../diagnostics/types.js';
 import { countThings } from '../engine/construct.js';
 import { type Search, startSearch } from '../engine/search.js';
 import type { Executor, Progress } from '../engine/types.js';
+import { boundsOf } from '../geometry/outline.js';
 import { sealLay } from '../lay/build.js';
-import { computeTotals, reachOf } from '../lay/totals.js';
-import type { Lay, LayStatus } from '../lay/types.js';
+import { computeTotals, firstBarOf, reachOf } from '../lay/totals.js';
+import type { Copy, Lay, LayStatus } from '../lay/types.js';
 import type { CutPiece } from '../pieces/types.js';
-import { flatLengthOf } from '../problem/build.js';
+import { flatLengthOf, layersOf, poseProblem } from '../problem/build.js';
 import { placeSolution, type Solved } from '../problem/place.js';
 import { formatLength } from '../units/length.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
 import { tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
-import { methodsOf, type Way, waysOf } from './ways.js';
+import { methodsOf, sumOf, type Way, waysOf } from './ways.js';
 
 /** One material to plan: its cut pieces and the cloths offered for it. */
 export interface MaterialOrder {
@@ -93,8 +95,8 @@ export async function planMaterial(
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
     const candidates = takeOver(bestOfEach(own, order, settings, ended, spent));
-    for (const { method, lay, lengthFoundUm, fitProven, status } of candidates) {
-      if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted') continue;
+    for (const { method, lay, lengthFoundUm, fitProven, status, effort } of candidates) {
+      if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted' || effort === 0) continue;
       const most = formatLength(coordinateMaxUm, order.units);
       const why = `no lay shorter than ${most} was found, and longer ones are not planned, so lay fewer copies at a time`;
       refused.get(cloth)!.push({ method, why });
@@ -136,7 +138,9 @@ function attemptsOf(
     const searches =
       things > thingsMost
         ? []
-        : way.stretches.map(({ problem }) => startSearch(problem, { seed, executor: tools.executor }));
+        : way.stretches.map(({ problem }) =>
+            startSearch(problem, { seed, executor: tools.executor, provesFit: answer.ways.length === 1 }),
+          );
     const attempt = { cloth, way, searches };
     const isTooLong = things <= thingsMost && boundOfAttempt(attempt).um > boundMost;
     if (things <= thingsMost && !isTooLong) attempts.push(attempt);
@@ -175,7 +179,10 @@ async function shareEffort(
     if (next === null) return false;
     const spent = sumEffort(attempts);
     const late = deadline !== null && tools.clock() >= deadline;
-    const isNeeded = next.searches.some((search) => search.effort === 0) && isFirstOfItsMethod(next, attempts);
+    const isNeeded =
+      lengthOf(next) === null &&
+      next.searches.some(({ effort: own }) => own === 0) &&
+      isFirstOfItsMethod(next, attempts);
     if (!isNeeded && (spent >= effort || late)) return false;
     if (tools.interrupted()) return true;
     const search = leastSpent(next.searches)!;
@@ -201,7 +208,7 @@ function nextAttempt(attempts: readonly Attempt[]): Attempt | null {
   let next: Attempt | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (const attempt of attempts) {
-    if (leastSpent(attempt.searches) === null) continue;
+    if (leastSpent(attempt.searches) === null || isHopeless(attempt)) continue;
     const length = lengthOf(attempt);
     const best = shortest.get(attempt.cloth)!;
     const isFirst = isFirstOfItsMethod(attempt, attempts);
@@ -214,6 +221,11 @@ function nextAttempt(attempts: readonly Attempt[]): Attempt | null {
     least = counted;
   }
   return next;
+}
+
+/** A stretch that has no lay and will get none. */
+function isHopeless({ searches }: Attempt): boolean {
+  return searches.some((search) => search.finished && search.lengthUm === null);
 }
 
 function isFirstOfItsMethod(attempt: Attempt, attempts: readonly Attempt[]): boolean {
@@ -238,19 +250,15 @@ function lengthOf({ way, searches, cloth: { cloth } }: Attempt): Um | null {
 }
 
 /** No lay of this way is shorter. */
-function boundOfAttempt({ way, searches, cloth: { cloth } }: Attempt): Bound {
-  const bounds = searches.map(({ bound }, i) => flatLengthOf(way.stretches[i]!.folding, cloth, bound.um));
-  const um = sumOf(bounds) + (bounds.length - 1) * cloth.gap;
+function boundOfAttempt({ way, searches }: Attempt): Bound {
+  // Layers and stretches need no gap where no copies face each other.
+  const um = sumOf(searches.map(({ bound }, i) => layersOf(way.stretches[i]!.folding) * bound.um));
   const [first] = searches;
   if (searches.length > 1)
     return { um, why: `the sum of its stretches: ${searches.map((s) => s.bound.why).join('; ')}` };
   return isCrosswise(way.stretches[0]!.folding.method)
     ? { um, why: `${first!.bound.why}, in both layers` }
     : { um, why: first!.bound.why };
-}
-
-function sumOf(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0);
 }
 
 function sumEffort(attempts: readonly Attempt[]): number {
@@ -289,13 +297,13 @@ function toCandidate(
 ): Candidate {
   const { way, searches } = attempt;
   const results = searches.map((search) => search.result(ended));
-  const bound = ways.map(boundOfAttempt).reduce((least, other) => (other.um < least.um ? other : least));
+  const bound = boundOfMethod(order, attempt, ways);
   const effort = sumOf(ways.flatMap((each) => each.searches.map((search) => search.effort)));
   const lengthFoundUm = lengthOf(attempt);
   const reachedBy = results.map((result) => result.reachedBy).reduce((a, b) => (b.starts < a.starts ? b : a));
   const common = { method: way.method, lengthFoundUm, bound, effort, reachedBy };
   const cannot = results.find(({ solution, status }) => solution === null || status === 'does not fit');
-  const room = roomOf(attempt.cloth);
+  const room = roomOf(attempt.cloth, order.pieces);
   const isTooLong = room !== null && lengthFoundUm !== null && lengthFoundUm > room;
   if (cannot !== undefined || isTooLong) {
     const status = cannot?.status === 'interrupted' ? 'interrupted' : 'does not fit';
@@ -311,9 +319,26 @@ function toCandidate(
   return { ...common, lay, status, fitProven: null };
 }
 
-/** What lies between the ends of a cloth at hand. */
-function roomOf({ cloth: { length, ends } }: DeclaredCloth): Um | null {
-  return length === null ? null : length - ends[0] - ends[1];
+/**
+ * No lay of the method is shorter. Of partial and double folds, combinations, and garments of which some may lie turned,
+ * only some ways were posed; but the copies of each are an open lay as they lie, so the chords of that hold for all.
+ */
+function boundOfMethod(order: MaterialOrder, { cloth: declared, way }: Attempt, ways: readonly Attempt[]): Bound {
+  const { cloth } = declared;
+  const isTurning = cloth.nap === 'each-garment' && order.garments > 1;
+  const hasMore = ['partial fold', 'double fold', 'combination'].includes(way.method);
+  if (!hasMore && !isTurning) {
+    return ways.map(boundOfAttempt).reduce((least, other) => (other.um < least.um ? other : least));
+  }
+  const anyWay: Cloth = { ...cloth, nap: isTurning ? 'none' : cloth.nap, repeat: null, flaws: [] };
+  const opened = poseProblem({ method: 'open', folds: [0, 0] }, anyWay, order);
+  return opened.legal ? chordBound(opened.posed.problem) : { um: 0, why: 'none is known' };
+}
+
+/** What lies between the ends of a cloth at hand, less what reaching the first bar may take. */
+function roomOf({ cloth }: DeclaredCloth, pieces: readonly CutPiece[]): Um | null {
+  const { length, ends } = cloth;
+  return length === null ? null : length - ends[0] - ends[1] - firstBarOf(cloth, pieces);
 }
 
 /** What a lay is made from besides the solutions: the order's words. */
@@ -359,14 +384,19 @@ export function makeLay(
 function takeOver(candidates: readonly Candidate[]): Candidate[] {
   const shortest = candidates.reduce<Candidate | null>((best, candidate) => {
     if (candidate.lay === null) return best;
-    return best === null || candidate.lay.totals.lengthUsed < best.lay!.totals.lengthUsed ? candidate : best;
+    return best === null || neededOf(candidate.lay) < neededOf(best.lay!) ? candidate : best;
   }, null);
   return candidates.map((candidate) => {
-    const own = candidate.lay?.totals.lengthUsed ?? Number.POSITIVE_INFINITY;
-    if (candidate.method !== 'open' || shortest === null || shortest.lay!.totals.lengthUsed >= own) return candidate;
+    const own = candidate.lay === null ? Number.POSITIVE_INFINITY : neededOf(candidate.lay);
+    if (candidate.method !== 'open' || shortest === null || neededOf(shortest.lay!) >= own) return candidate;
     const taken = openLayOf(shortest.lay!, candidate.bound);
     return { ...candidate, lay: taken, status: taken.status, fitProven: null, lengthFoundUm: taken.totals.lengthUsed };
   });
+}
+
+/** Length bought before it is rounded up to what the shop sells. */
+function neededOf({ totals: { buy, buyParts } }: Lay): Um {
+  return buy - (buyParts.find(({ why }) => why === 'rounding up')?.um ?? 0);
 }
 
 /** The copies of a lay as placements of their own on open cloth: whatever was doubled lies there as it lay. */
@@ -379,18 +409,19 @@ export function openLayOf(lay: Lay, bound: Bound): Lay {
   const { from, to } = reachOf(lay.copies.map(({ outline }) => outline));
   const isShortest = lay.totals.lengthUsed === bound.um;
   const status = isShortest ? 'proven shortest' : lay.status === 'interrupted' ? 'interrupted' : 'shortest found';
+  const start = ({ outline }: Copy) => boundsOf(outline);
+  const inOrder = [...lay.copies].sort(
+    (a, b) => start(a).minX - start(b).minX || start(a).minY - start(b).minY || a.n - b.n,
+  );
   return sealLay({
     ...rest,
     status,
     stretches: [{ id: 1, from, to, method: 'open', folds: [0, 0], ...(barAt === undefined ? {} : { barAt }) }],
-    placements: lay.copies.map(({ n }) => ({
-      n,
-      stretch: 1,
-      piece: placementOf.get(n)!.piece,
-      garment: placementOf.get(n)!.garment,
-      copies: [n],
-      pinned: false,
-    })),
+    placements: inOrder.map(({ n }, i) => {
+      const { piece, garment } = placementOf.get(n)!;
+      return { n: i + 1, stretch: 1, piece, garment, copies: [i + 1], pinned: false };
+    }),
+    copies: inOrder.map((copy, i) => ({ ...copy, n: i + 1 })),
     totals: { ...lay.totals, bound },
   });
 }

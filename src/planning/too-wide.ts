@@ -36,11 +36,15 @@ export function tellTooWide(
  * first of them.
  */
 export function checkWidths(pieces: readonly CutPiece[], cloth: DeclaredCloth, words: PieceWords): Fault[] {
-  const posed = methodsOf(cloth).flatMap((method) => {
+  const posed: { method: LayName; tooWide: readonly TooWide[] }[] = [];
+  for (const method of methodsOf(cloth)) {
     const answer = waysOf(method, cloth, { pieces, garments: 1 });
-    return answer.legal ? answer.ways.map(({ tooWide }) => ({ method, tooWide })) : [];
-  });
+    if (!answer.legal) continue;
+    // Where one way has room for all of them nothing more need be looked at.
+    if (answer.ways.some(({ tooWide }) => tooWide.length === 0)) return [];
+    posed.push({ method, tooWide: answer.ways[0]!.tooWide });
+  }
   const [first] = posed;
-  if (first === undefined || posed.some(({ tooWide }) => tooWide.length === 0)) return [];
+  if (first === undefined) return [];
   return tellTooWide(first.method, cloth, first.tooWide, words, 'warning');
 }

@@ -29,8 +29,10 @@ export type WaysAnswer =
 
 /** Of the ways of one method at most so many are searched. */
 const waysMost = 4;
-/** At most so many depths are looked at; the sums of more pieces are left out. */
-const depthsMost = 240;
+/** At most so many depths are looked at, those of one and two pieces first ... */
+const depthsMost = 160;
+/** ... of so many extents across, those of the largest pieces. */
+const extentsMost = 24;
 /** Of one depth so many places of a bar are tried. */
 const barsOfDepth = 2;
 /** Depths are whole millimetres, so that they can be folded by a tape. */
@@ -89,9 +91,17 @@ function barsOf(folding: Folding, cloth: Cloth, { pieces }: PoseOrder): readonly
 
 function foldedPartly(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   const { cloth, foldUm } = declared;
+  if (foldUm !== null && 2 * foldUm >= cloth.width) {
+    return { legal: false, why: 'the fold is as deep as half the width, which is a lengthwise fold' };
+  }
   const depths = foldUm === null ? depthsFor(declared, order).filter((depth) => 2 * depth < cloth.width) : [foldUm];
   const foldings = depths.map((depth): Folding => ({ method: 'partial fold', folds: [depth, 0] }));
-  return bestOf(foldings, declared, order, 'nothing is left single when it is folded deep enough for its pieces');
+  return bestOf(
+    foldings,
+    declared,
+    order,
+    'nothing is left single when it is folded deep enough for its pieces; lay it open or on a lengthwise fold',
+  );
 }
 
 function foldedTwice(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
@@ -106,7 +116,7 @@ function foldedTwice(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
       .filter((right) => right > 0 && right <= left && left + right <= width / 2 && Number.isInteger(right))
       .map((right): Folding => ({ method: 'double fold', folds: [left, right] })),
   );
-  return bestOf(foldings, declared, order, 'two folds leave too little for its pieces');
+  return bestOf(foldings, declared, order, 'two folds leave too little for its pieces; lay it open or on one fold');
 }
 
 /**
@@ -115,12 +125,13 @@ function foldedTwice(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
  */
 function depthsFor({ cloth }: DeclaredCloth, order: PoseOrder): readonly Um[] {
   const extents = new Set<Um>();
-  for (const piece of order.pieces) {
+  const byArea = [...order.pieces].sort((a, b) => areaUm2(b.outline) - areaUm2(a.outline));
+  for (const piece of byArea) {
     const { minY, maxY } = boundsOf(piece.outline);
     if (piece.onFold && isFoldAlongGrain(piece)) extents.add(Math.ceil((maxY - minY) / 2));
     else if (!piece.onFold) extents.add(maxY - minY + halfOf(cloth.gap));
   }
-  const ones = [...extents];
+  const ones = [...extents].slice(0, extentsMost);
   const beside = (a: Um, b: Um) => a + b + cloth.gap;
   const twos = ones.flatMap((a, i) => ones.slice(i).map((b) => beside(a, b)));
   const threes = ones.flatMap((a) => twos.map((b) => beside(a, b)));
@@ -143,8 +154,10 @@ interface Estimated {
 
 /** The most promising ways among these depths. */
 function bestOf(foldings: readonly Folding[], declared: DeclaredCloth, order: PoseOrder, whyNone: string): WaysAnswer {
+  const { cloth } = declared;
+  const loads = order.pieces.map((piece) => loadOf(piece, cloth.gap, cloth.faces === 'both', order.garments));
   const estimated = foldings
-    .flatMap((folding) => estimate(folding, declared, order))
+    .flatMap((folding) => estimate(folding, cloth, loads, order.garments))
     .sort((a, b) => a.lengthUm - b.lengthUm || a.folding.folds[0] - b.folding.folds[0]);
   const ways: Way[] = [];
   let why = whyNone;
@@ -173,12 +186,11 @@ interface Load {
  * Pairs lie doubled where they have room, and single elsewhere; and another way in which so many of them lie single
  * that both bands come out about as long.
  */
-function estimate(folding: Folding, { cloth }: DeclaredCloth, { pieces, garments }: PoseOrder): Estimated[] {
+function estimate(folding: Folding, cloth: Cloth, loads: readonly Load[], garments: number): Estimated[] {
   const zones = zonesOf(folding, cloth);
   const heightOf = (layers: 1 | 2) => zones.filter((zone) => zone.layers === layers).map(heightOfZone);
   const [doubled, single] = [Math.max(0, ...heightOf(2)), Math.max(0, ...heightOf(1))];
   const [doubledSum, singleSum] = [sumOf(heightOf(2)), sumOf(heightOf(1))];
-  const loads = pieces.map((piece) => loadOf(piece, cloth.gap, cloth.faces === 'both', garments));
   const forced = loads.filter(({ pairs, onFold, pairAcrossUm }) => !onFold && pairs > 0 && pairAcrossUm > doubled);
   if (forced.some(({ acrossUm }) => acrossUm > single)) return [];
   const isForced = new Set(forced);
@@ -225,7 +237,7 @@ function heightOfZone({ from, to }: LayZone): Um {
   return to - from;
 }
 
-function sumOf(values: readonly number[]): number {
+export function sumOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0);
 }
 
@@ -255,21 +267,21 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   if (cloth.flaws.some((flaw) => !isStrip(flaw))) {
     return {
       legal: false,
-      why: 'where the second stretch begins, and so what lies on a flaw, depends on the first one',
+      why: 'where the second stretch begins, and so what lies on a flaw, depends on the first; lay it open or folded along',
     };
   }
   if (matchesAlong(order.pieces, cloth.repeat)) {
     return {
       legal: false,
-      why: 'where the second stretch begins, and so its place on the repeat, depends on the first',
+      why: 'where the second stretch begins, and so its place on the repeat, depends on the first; lay it open or folded along',
     };
   }
   const folding = fixedFolding('lengthwise fold', cloth)!;
   const bars = barsOf(folding, cloth, order);
   if (typeof bars === 'string') return { legal: false, why: bars };
   const bar = bars[0] == null ? {} : { barAt: bars[0] };
-  const [zone] = zonesOf(folding, cloth);
-  const height = heightOfZone(zone!);
+  const height = Math.max(0, ...zonesOf(folding, cloth).map(heightOfZone));
+  if (height === 0) return { legal: false, why: 'nothing can lie folded, so one lay method is enough; lay it open' };
   const splits = order.pieces.map((piece) => {
     const load = loadOf(piece, cloth.gap, cloth.faces === 'both', garments);
     const fits = load.onFold ? load.acrossUm / 2 <= height : load.pairAcrossUm <= height;
@@ -278,9 +290,10 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
     return { load, pairs, whole };
   });
   const odd = splits.filter(({ load, pairs, whole }) => !whole && 2 * pairs < countOf(load.piece, garments));
-  if (odd.length === 0) return { legal: false, why: 'everything can lie folded, so one lay method is enough' };
+  if (odd.length === 0)
+    return { legal: false, why: 'everything can lie folded, so one lay method is enough; lay it on a lengthwise fold' };
   if (odd.length === splits.length && splits.every(({ pairs }) => pairs === 0)) {
-    return { legal: false, why: 'nothing can lie folded, so one lay method is enough' };
+    return { legal: false, why: 'nothing can lie folded, so one lay method is enough; lay it open' };
   }
   const usable = cloth.usable[1] - cloth.usable[0];
   const openLength = Math.max(...odd.map(({ load }) => load.alongUm));

@@ -17,6 +17,7 @@ import {
 import type { Cloth } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { boundsOf, firstCrossing, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
+import { firstBarOf } from '../lay/totals.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -91,16 +92,18 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
   const tooWide: TooWide[] = [];
+  if (zones.length === 0) return { legal: false, why: 'nothing of the width is left to lay on' };
+  const singlePairsOf = ({ id }: CutPiece, own: number) => Math.round(((singlePairs?.get(id) ?? 0) * own) / garments);
   const groups = [
     { isTurned: false, garments: garments - turnedGarments },
     { isTurned: true, garments: turnedGarments },
   ].filter((group) => group.garments > 0);
   for (const [piece, group] of pieces.flatMap((each) => groups.map((one) => [each, one] as const))) {
-    const frame = { method, zones, cloth, ...group, singlePairs: singlePairs?.get(piece.id) ?? 0 };
+    const frame = { method, zones, cloth, ...group, singlePairs: singlePairsOf(piece, group.garments) };
     const answer = layRules(piece, isOwnMirrorImage(piece), frame);
     if (!answer.legal) return answer;
     for (const rule of answer.rules) {
-      const { choices, meaning, needsUm, usableUm } = choicesOf(rule, piece, {
+      const { choices, meaning, needsUm, usableUm, hasRoom } = choicesOf(rule, piece, {
         folding,
         zones,
         cloth,
@@ -108,7 +111,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
         design,
       });
       if (choices.length === 0 && !Number.isFinite(needsUm)) return { legal: false, why: whyNoFold(piece) };
-      if (choices.length === 0 && needsUm <= usableUm) return { legal: false, why: whyNoPlace(piece) };
+      if (choices.length === 0 && hasRoom) return { legal: false, why: whyNoPlace(piece) };
       if (choices.length === 0) tooWide.push({ piece, needsUm, usableUm });
       kinds.push({ name: piece.id, count: rule.count, choices });
       meanings.push({ piece, rule, isTurned: group.isTurned, choices: meaning });
@@ -121,7 +124,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
     kinds,
     blocked,
     gapUm: cloth.gap,
-    lengthMaxUm: lengthMaxOf(folding, cloth),
+    lengthMaxUm: lengthMaxOf(folding, cloth, pieces),
   };
   const problem = { ...unhashed, hash: hashNumbers(unhashed) };
   const isMatched = cloth.repeat !== null && pieces.some(({ match }) => match.length > 0);
@@ -130,7 +133,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
 }
 
 function whyNoFold({ id }: CutPiece): string {
-  return `${id} is cut on the fold, and nothing is to be cut where the cloth would be folded; lay it open`;
+  return `${id} is cut on the fold, and nothing is to be cut where the cloth would be folded; lay it open, or on a partial or double fold`;
 }
 
 function whyNoPlace({ id }: CutPiece): string {
@@ -149,7 +152,7 @@ function searchBar({ method }: Folding, { ends }: Cloth, [x, y]: Point): Point {
 }
 
 const whyNoFlaws =
-  'where a flaw comes to lie in the other layer depends on the length of the lay; lay it open, or on a fold along the cloth';
+  'where a flaw, or the edge of an irregular remnant, comes to lie in the other layer depends on the length of the lay; lay it open, or on a fold along the cloth';
 
 /** Flaws as things that never move: on doubled cloth those of both layers. */
 function blockedBy(
@@ -185,12 +188,16 @@ export function layerLengthOf({ gap, repeat }: Pick<Cloth, 'gap' | 'repeat'>, le
   return latticeUp(lengthUm + gap, repeat?.along ?? 0, 0);
 }
 
-/** The greatest length of the search whose flat length is at most what lies between the ends; null = no limit. */
-function lengthMaxOf({ method }: Folding, { length, ends, gap }: Cloth): Um | null {
+/** How often a length found by the search counts: layers of crosswise lays lie one after another. */
+export function layersOf({ method }: Folding): 1 | 2 {
+  return isCrosswise(method) ? 2 : 1;
+}
+
+/** The greatest length of the search that may fit between the ends; null = no limit. */
+function lengthMaxOf(folding: Folding, cloth: Cloth, pieces: readonly CutPiece[]): Um | null {
+  const { length, ends } = cloth;
   if (length === null) return null;
-  const room = length - ends[0] - ends[1];
-  if (method === 'crosswise fold') return Math.floor(room / 2);
-  return method === 'crosswise cut and turned' ? Math.floor((room - gap) / 2) : room;
+  return Math.floor((length - ends[0] - ends[1] - firstBarOf(cloth, pieces)) / layersOf(folding));
 }
 
 /** What pairs keep from a fold, so that their two copies keep the whole gap. */
@@ -212,6 +219,8 @@ interface Choices {
   /** Least extent across over all ways, with what it must keep from a fold; and the widest band for it. */
   readonly needsUm: Um;
   readonly usableUm: Um;
+  /** Some band is wide enough, so that only the repeat keeps it out. */
+  readonly hasRoom: boolean;
 }
 
 interface Frame {
@@ -242,6 +251,7 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices 
   const forms = new Set<string>();
   let needsUm = Number.POSITIVE_INFINITY;
   let usableUm = 0;
+  let hasRoom = false;
   zones.forEach((zone, z) => {
     for (const way of rule.ways) {
       const outline = laidOutline(piece, way);
@@ -251,6 +261,7 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices 
         needsUm = Math.min(needsUm, laying.needsUm);
         usableUm = Math.max(usableUm, zone.to - zone.from);
         if (laying.yMin > laying.yMax || laying.needsUm > zone.to - zone.from) continue;
+        hasRoom = true;
         const { minX, minY, maxY } = boundsOf(laying.outline);
         const { yMin, yMax, keepUm } = laying;
         const onDesign = (laid: LaidWay) =>
@@ -272,7 +283,7 @@ function choicesOf(rule: PlacementRule, piece: CutPiece, frame: Frame): Choices 
       }
     }
   });
-  return { choices, meaning, needsUm, usableUm };
+  return { choices, meaning, needsUm, usableUm, hasRoom };
 }
 
 function layingsIn(

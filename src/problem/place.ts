@@ -66,14 +66,10 @@ export function placeSolution(
   return { stretches, placements, copies };
 }
 
-function barOnFold([, y]: Point, foldX: Um): Point {
-  return [foldX, y];
-}
-
 function stretchOf({ folding, barAt }: Posed, { lengthUm }: Solution, cloth: Cloth, id: number, from: Um): Stretch {
   const length = flatLengthOf(folding, cloth, lengthUm);
-  const bar =
-    barAt === null ? {} : { barAt: folding.method === 'crosswise fold' ? barOnFold(barAt, from + length / 2) : barAt };
+  const barX = folding.method === 'crosswise fold' ? from + length / 2 : barAt?.[0];
+  const bar = barAt === null ? {} : { barAt: [barX!, barAt[1]] as const };
   const stretch = { id, from, to: from + length, method: folding.method, folds: folding.folds, ...bar };
   if (folding.method === 'crosswise fold') return { ...stretch, foldX: from + length / 2 };
   return folding.method === 'crosswise cut and turned'
@@ -121,24 +117,22 @@ interface Owners {
 }
 
 /**
- * Which garment a placement is for: of those from `from` to `to` the first that still wants its copies, or else the one
- * that wants most.
+ * Which garment a placement is for: each of its copies goes to the first of those from `from` to `to` that still wants one
+ * of its kind, or else any; a placement that serves two is counted to the later one.
  */
 function ownersOf({ demand }: CutPiece, garments: number): Owners {
   const wanted = Array.from({ length: garments }, (): { -readonly [K in keyof Demand]: number } => ({ ...demand }));
   return {
     take(kinds, from, to) {
-      const rest = (g: number) => wanted[g]!.asDrawn + wanted[g]!.mirrored;
       const all = Array.from({ length: to - from }, (_, i) => from + i);
-      const wants = (g: number) =>
-        kinds.filter((is) => is === 'asDrawn').length <= wanted[g]!.asDrawn &&
-        kinds.filter((is) => is === 'mirrored').length <= wanted[g]!.mirrored;
-      const chosen =
-        all.find(wants) ??
-        all.find((g) => rest(g) >= kinds.length) ??
-        all.reduce((a, b) => (rest(b) > rest(a) ? b : a));
-      for (const is of kinds) wanted[chosen]![is] -= 1;
-      return chosen + 1;
+      const served = kinds.map((is) => {
+        const other = is === 'asDrawn' ? 'mirrored' : 'asDrawn';
+        const own = all.find((g) => wanted[g]![is] > 0);
+        const garment = own ?? all.find((g) => wanted[g]![other] > 0)!;
+        wanted[garment]![own === undefined ? other : is] -= 1;
+        return garment;
+      });
+      return Math.max(...served) + 1;
     },
   };
 }

@@ -7,7 +7,7 @@
  * the group `bar` follow from it, the first of every other set of tied groups lies on a bar as well.
  */
 import { type Folding, foldAxes, zonesOf } from '../cloth/folding.js';
-import type { LaidWay } from '../cloth/lay-rules.js';
+import { isFoldAlongGrain, type LaidWay } from '../cloth/lay-rules.js';
 import type { Cloth, Repeat } from '../cloth/types.js';
 import { areaUm2, boundsOf, mirrorPoint, turnPoint } from '../geometry/outline.js';
 import { copyOutline } from '../lay/transform.js';
@@ -56,9 +56,8 @@ function drawnSide(piece: CutPiece): number {
   return first === undefined ? 0 : Math.sign(sideOf(piece, first.at));
 }
 
-function sideOf({ lines }: CutPiece, [x, y]: Point): number {
-  const along = lines.some(({ kind, points }) => kind === 'fold' && points.every((point) => point[1] === 0));
-  return along ? y : x;
+function sideOf(piece: CutPiece, [x, y]: Point): number {
+  return isFoldAlongGrain(piece) ? y : x;
 }
 
 function solveAxis(
@@ -71,6 +70,7 @@ function solveAxis(
   const found = new Map<string, Um>();
   const ties: { readonly piece: string; readonly a: string; readonly b: string; readonly by: Um }[] = [];
   const groups: string[] = [];
+  const onAxes: { readonly piece: string; readonly group: string; readonly by: Um }[] = [];
   for (const piece of pieces) {
     const points = pointsOn(piece, axis, repeat);
     const [first] = points;
@@ -80,14 +80,15 @@ function solveAxis(
       groups.push(point.group);
       ties.push({ piece: piece.id, a: first.group, b: point.group, by: value(point) - value(first) });
     }
-    // Symmetric about its fold, it can only lie with that on a bar of a design that is symmetric too.
-    const onAxis = piece.onFold && mirrors(repeat, axis) && (axis === 'across') === isAlongFold(piece);
-    if (onAxis) ties.push({ piece: piece.id, a: barGroup, b: first.group, by: value(first) });
+    // Symmetric about its fold, it lies with that on an axis of a design that is symmetric too.
+    const onAxis = piece.onFold && mirrors(repeat, axis) && (axis === 'across') === isFoldAlongGrain(piece);
+    if (onAxis) onAxes.push({ piece: piece.id, group: first.group, by: value(first) });
   }
-  // Groups tied to a bar first, then each set from its first group.
-  for (const root of [barGroup, ...groups]) {
+  // Groups tied to a bar first; then those of pieces on the fold, which lies on a bar; then each set from its first one.
+  const roots = [{ group: barGroup, by: 0 }, ...onAxes, ...groups.map((group) => ({ group, by: 0 }))];
+  for (const { group: root, by: at } of roots) {
     if (found.has(root)) continue;
-    found.set(root, 0);
+    found.set(root, modulo(at, step));
     const queue = [root];
     for (let group = queue.shift(); group !== undefined; group = queue.shift()) {
       for (const { a, b, by } of ties) {
@@ -108,11 +109,14 @@ function solveAxis(
     const least = formatDecimal(Math.min(off, whole - off), umPerUnit.cm, 2);
     return `on ${piece} the points of "${a}" and "${b}" miss the places that other pieces give them by ${least} cm ${axis} the repeat; move a point, or put it in a group of its own`;
   }
+  const between = axis === 'across' ? axisStep(repeat)! : step / 2;
+  for (const { piece, group, by } of onAxes) {
+    const off = modulo(found.get(group)! - by, between);
+    if (off === 0) continue;
+    const least = formatDecimal(Math.min(off, between - off), umPerUnit.cm, 2);
+    return `the fold of ${piece} would lie ${least} cm off an axis of the repeat where its points of "${group}" are on their place; move a point, or put it in a group of its own`;
+  }
   return found;
-}
-
-function isAlongFold({ lines }: CutPiece): boolean {
-  return lines.some(({ kind, points }) => kind === 'fold' && points.every((point) => point[1] === 0));
 }
 
 export function mirrors({ mirror }: Repeat, axis: 'along' | 'across'): boolean {
@@ -213,11 +217,13 @@ function barsAcross(
   const bars = repeat.start === null ? free : [repeat.start[1]];
   const agreed = bars.filter((bar) => axes.every((axis) => isOnAxis(bar, axis)));
   if (agreed.length > 0) return agreed.slice(0, barsMost);
-  return 'a fold would not lie on an axis of the repeat, so the two layers would not agree; lay it open, or fold it on a bar';
+  return turned
+    ? 'the middle of the cloth is no axis of the repeat, so a layer turned over would not agree with the other; lay it open'
+    : 'a fold would not lie on an axis of the repeat, so the two layers would not agree; lay it open, or fold it on a bar';
 
   /** The largest pieces at the left edge, or the middle of the cloth on a bar. */
   function edgeBars(): Um[] {
-    const { from } = zones[0]!;
+    const from = zones[0]?.from ?? 0;
     const edges = largest(pieces, (piece) => pointsOn(piece, 'across', repeat).length > 0).flatMap((piece) =>
       ways(piece).flatMap((way) => {
         const [lattice] = latticesOf(piece, way, repeat, places, [0, 0]);

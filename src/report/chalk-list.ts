@@ -6,8 +6,9 @@
  */
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
-import type { Lay } from '../lay/types.js';
-import type { Outline, Point, Um } from '../units/types.js';
+import type { Lay, Stretch } from '../lay/types.js';
+import { formatLength } from '../units/length.js';
+import type { LengthUnit, Outline, Point, Um } from '../units/types.js';
 import { type EdgeName, type SeenEdge, type SeenStretch, seenStretch } from './seen-cloth.js';
 
 /** Which end or edge of the cloth the head of the grain line points to. */
@@ -30,6 +31,8 @@ export interface ChalkLine {
   readonly garment: number | null;
   /** How many copies this placement gives. */
   readonly copies: number;
+  /** How many of them are turned over after cutting. */
+  readonly turnedOver: number;
   /** Which side of the paper lies up, looking down on the cloth. */
   readonly printedSide: 'up' | 'down';
   /** Off the grain, in degrees; 0 = on it, so that foot and head are equally far from the edge. */
@@ -60,7 +63,7 @@ export interface ChalkList {
 }
 
 /** The measures of every placement of an accepted lay. */
-export function chalkList(lay: Lay): ChalkList {
+export function chalkList(lay: Lay, units: LengthUnit): ChalkList {
   const shown = lay.placements.map((placement) => showPlacement(lay, placement));
   const ordered = [...shown].sort(
     (a, b) =>
@@ -73,10 +76,31 @@ export function chalkList(lay: Lay): ChalkList {
   const names = new Set([...seen.values()].flatMap(({ edges }) => edges.map(({ name }) => name)));
   const from = [...seen.values()].some(({ beginsWith }) => beginsWith === 'fold') ? 'fold' : 'cut end';
   return {
-    rule: ruleFor(names, from),
+    rule: [...howToLay(lay, units), ruleFor(names, from)].join(' '),
     from,
     lines: ordered.map((one) => chalkLine(one, seen.get(one.stretch.id)!, several)),
   };
+}
+
+/** Where the cloth is cut or folded before anything is laid on it, in the order in which she does it. */
+function howToLay({ stretches, cloth }: Lay, units: LengthUnit): string[] {
+  const at = (um: Um) => formatLength(um, units);
+  const washed = cloth.shrinkagePpm === null ? [] : ['Wash the cloth first: all measures are of the washed cloth.'];
+  const [first] = stretches as [Stretch];
+  if (first.cutX !== undefined) {
+    const offset = at(first.from);
+    return [
+      ...washed,
+      `Cut the cloth across, ${at(first.cutX)} from the cut end; turn the second part over sideways, right sides together, its new cut edge ${offset} from the cut end of the first.`,
+    ];
+  }
+  if (first.foldX !== undefined) return [...washed, 'Fold the cloth across in the middle of its length.'];
+  if (stretches.length < 2) return washed;
+  const parts = stretches.map(({ method, from, to }) => `${method} from ${at(from)} to ${at(to)}`);
+  return [
+    ...washed,
+    `Laid in stretches along the cloth: ${parts.join(', then ')}; cut it between them before you lay the next.`,
+  ];
 }
 
 function ruleFor(names: ReadonlySet<EdgeName>, from: ChalkList['from']): string {
@@ -111,6 +135,7 @@ function chalkLine(shown: ShownPlacement, seen: SeenStretch, several: boolean): 
     label: piece.label,
     garment: several ? placement.garment : null,
     copies: placement.copies.length,
+    turnedOver: shown.turnedOver,
     printedSide: lead.mirror ? 'down' : 'up',
     tiltDegrees: lead.tiltMicrodegrees / 1e6,
     turned: lead.turned !== 0,

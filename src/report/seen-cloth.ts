@@ -2,7 +2,7 @@
  * What of a stretch is seen from above, and what its edges are called: she measures from them. Flat cloth frame,
  * micrometres. On cloth doubled across, the fold (or the cut end) is where measures along the cloth begin.
  */
-import { isCrosswise, seenRange, zonesOf } from '../cloth/folding.js';
+import { seenRange, zonesOf } from '../cloth/folding.js';
 import type { Cloth } from '../cloth/types.js';
 import type { Stretch } from '../lay/types.js';
 import type { Um } from '../units/types.js';
@@ -75,7 +75,12 @@ function edgesOf({ method, folds }: Stretch, least: Um, most: Um): readonly [See
   }
 }
 
-/** Where what is seen ends along the cloth: the far end, or the cut through both layers. */
-export function seenEnd({ cutX, method }: Stretch, boughtUm: Um): Um {
-  return isCrosswise(method) && cutX !== undefined ? cutX : boughtUm;
+/**
+ * How long what is seen is, from where it begins: all of the cloth; folded across half of it; cut across what lies before
+ * the cut.
+ * @param washedUm the length of the cloth as it is laid
+ */
+export function seenLength({ cutX, foldX }: Stretch, washedUm: Um): Um {
+  if (foldX !== undefined) return washedUm / 2;
+  return cutX ?? washedUm;
 }

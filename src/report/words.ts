@@ -83,8 +83,14 @@ export function clothInWords(cloth: Cloth, units: LengthUnit): string {
 }
 
 /** The headline: `buy 2.3 m of ticking, 150 cm wide`. */
-export function headlineOf({ cloth, totals }: Pick<Lay, 'cloth' | 'totals'>, units: LengthUnit): string {
-  return `${buyVerb(cloth)} ${formatBuy(totals.buy, units)} of ${clothInWords(cloth, units)}`;
+export function headlineOf(
+  { cloth, totals, stretches }: Pick<Lay, 'cloth' | 'totals' | 'stretches'>,
+  units: LengthUnit,
+): string {
+  const isTube = stretches.some(({ method }) => method === 'tube');
+  const flat = isTube ? ` round, a tube that lies ${roundLength(boughtWidth(cloth) / 2, units)} wide` : '';
+  const words = clothInWords(cloth, units);
+  return `${buyVerb(cloth)} ${formatBuy(totals.buy, units)} of ${isTube ? words.replace(' wide', flat) : words}`;
 }
 
 /** The shop's selling step: `10 cm`, `1/8 yd`. */

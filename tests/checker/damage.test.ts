@@ -121,7 +121,7 @@ table('edges of the cloth', [
       lay.cloth.length = 239_999;
       refit(lay);
     },
-    codes: ['off-far-end'],
+    codes: ['off-far-end', 'past-length'],
     sentence: 'copy 1 (Slant) reaches 0.001 mm beyond the length at hand less the end that is kept clear',
   },
   {

@@ -137,7 +137,7 @@ describe('plan drawing', () => {
     expect(words).toContain(`length used ${formatLength(openLay.totals.lengthUsed, 'cm')}`);
     // 2.4 m at 18.50 a metre.
     expect(words).toContain('44.40 EUR');
-    for (const line of chalkList(openLay).lines) {
+    for (const line of chalkList(openLay, 'cm').lines) {
       const range = line.alongUm.map((um) => formatLength(um, 'cm').replace(' cm', '')).join(' – ');
       expect(words).toContain(range);
     }

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { chalkList } from '../../src/report/chalk-list.js';
 import { crowdedLay, exampleLay, foldedLay, openLay, sampleLays } from '../support/sample-lays.js';
 
-const lineOf = (lay: typeof openLay, n: number) => chalkList(lay).lines.find((line) => line.n === n)!;
+const lineOf = (lay: typeof openLay, n: number) => chalkList(lay, 'cm').lines.find((line) => line.n === n)!;
 
 describe('chalk list', () => {
   test('a piece on the fold is measured by its grain line, from the fold', () => {
@@ -16,6 +16,7 @@ describe('chalk list', () => {
       garment: null,
       tiltDegrees: 0,
       copies: 1,
+      turnedOver: 0,
       printedSide: 'up',
       turned: false,
       headTowards: 'far end',
@@ -63,7 +64,7 @@ describe('chalk list', () => {
   test.each(Object.entries(sampleLays))(
     '%s: grain ends keep one distance, lie within from-to, in laying order',
     (_, lay) => {
-      const { lines } = chalkList(lay);
+      const { lines } = chalkList(lay, 'cm');
       expect(lines.map(({ n }) => n).sort((a, b) => a - b)).toEqual(lay.placements.map(({ n }) => n));
       let last = Number.NEGATIVE_INFINITY;
       for (const line of lines) {
@@ -84,7 +85,7 @@ describe('chalk list', () => {
 
   test('every number of the list comes back from the lead copy', () => {
     for (const lay of [openLay, crowdedLay, foldedLay]) {
-      for (const line of chalkList(lay).lines) {
+      for (const line of chalkList(lay, 'cm').lines) {
         const placement = lay.placements.find(({ n }) => n === line.n)!;
         const lead = lay.copies.find(({ n }) => n === placement.copies[0])!;
         const back = (distance: number) =>
@@ -117,6 +118,6 @@ describe('chalk list', () => {
       ...exampleLay,
       placements: exampleLay.placements.map((placement) => ({ ...placement, copies: [...placement.copies].reverse() })),
     };
-    expect(chalkList(swapped)).toEqual(chalkList(exampleLay));
+    expect(chalkList(swapped, 'cm')).toEqual(chalkList(exampleLay, 'cm'));
   });
 });

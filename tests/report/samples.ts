@@ -64,6 +64,7 @@ export function declared(cloth: Cloth, measured: boolean): DeclaredCloth {
     cloth,
     materials: ['shell'],
     method: 'best',
+    irregular: false,
     foldUm: null,
     place,
     notices: measured ? [] : [usableAssumed],

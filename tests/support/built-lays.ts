@@ -27,7 +27,7 @@ export function builtSolution(problem: Problem, which: number): Solution | null 
 
 export function declaredOf(cloth: Cloth): DeclaredCloth {
   const place = { file: 'list.yaml', line: 1, column: 1 };
-  return { cloth, materials: ['shell'], method: 'best', foldUm: null, place, notices: [] };
+  return { cloth, materials: ['shell'], method: 'best', irregular: false, foldUm: null, place, notices: [] };
 }
 
 /** All stretches of a way, built by the same order, and the lay that they are. */
