@@ -70,7 +70,7 @@ describe('arguments checked and filled', () => {
         workers: 7,
         out: null,
         page: 'a4',
-      garments: 1,
+        garments: 1,
         json: false,
         quiet: false,
         strict: false,
