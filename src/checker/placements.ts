@@ -102,8 +102,7 @@ function checkCrosswise({ parts, stretch, placement, piece }: Laid, { width }: C
   if (second === undefined) return checkAcrossFold(first, foldX ?? null, placement.n, piece.id);
   const isNear = boxOf(first.copy.outline).left <= boxOf(second.copy.outline).left;
   const refusals = checkAlike(first, second, partnerOf(stretch, null, width, isNear)!);
-  const [near, far] =
-    boxOf(first.copy.outline).left <= boxOf(second.copy.outline).left ? [first, second] : [second, first];
+  const [near, far] = isNear ? [first, second] : [second, first];
   const over = (um: Um, name: string) => {
     const where = foldX === undefined ? 'over the cut' : 'over the fold';
     if (um > 0) refusals.push(refuse('over-fold', `${name} reaches ${mm(um)} ${where}`));

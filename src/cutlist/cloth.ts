@@ -10,6 +10,7 @@ import {
   type Repeat,
   stripEnd,
 } from '../cloth/types.js';
+import { washedLength } from '../cloth/washing.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place } from '../diagnostics/types.js';
 import { boundsOf, firstCrossing, isCounterClockwise, twiceArea } from '../geometry/outline.js';
@@ -187,14 +188,14 @@ function washed(cloth: Cloth, isTube: boolean): Cloth {
   if (cloth.shrinkagePpm === null) return cloth;
   const { along, across } = cloth.shrinkagePpm;
   const less = (um: Um, ppm: number) => (um * (1_000_000 - ppm)) / 1_000_000;
-  const left = Math.floor(less(cloth.width, across));
+  const left = washedLength(cloth.width, across);
   const width = isTube ? 4 * Math.floor(left / 4) : evenWidth(left);
   const [from, to] = cloth.usable;
   return {
     ...cloth,
     width,
-    usable: [Math.ceil(less(from, across)), Math.min(width, Math.floor(less(to, across)))],
-    length: cloth.length === null ? null : Math.floor(less(cloth.length, along)),
+    usable: [Math.ceil(less(from, across)), Math.min(width, washedLength(to, across))],
+    length: cloth.length === null ? null : washedLength(cloth.length, along),
     repeat: cloth.repeat === null ? null : washedRepeat(cloth.repeat, less, along, across),
     flaws: cloth.flaws.map((flaw) =>
       isStrip(flaw)

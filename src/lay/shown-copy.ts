@@ -22,7 +22,7 @@ export interface ShownPlacement {
   readonly onClothFold: boolean;
 }
 
-/** Everything a placement refers to, the copy nearer the left selvedge as its lead. */
+/** Everything a placement refers to, the copy in the layer on the table as its lead. */
 export function showPlacement(lay: Lay, placement: Placement): ShownPlacement {
   const piece = lay.pieces.find(({ id }) => id === placement.piece);
   const stretch = lay.stretches.find(({ id }) => id === placement.stretch);

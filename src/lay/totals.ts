@@ -3,6 +3,7 @@
  * areas and their ratio are taken in BigInt, so that two machines never round apart.
  */
 import type { Cloth } from '../cloth/types.js';
+import { unwashedLength } from '../cloth/washing.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Um } from '../units/types.js';
 import type { Totals } from './types.js';
@@ -18,10 +19,9 @@ const buyPartNames = {
 
 /**
  * What to buy for a lay: what lies clear before the first piece, the ends, one repeat where it is not known how far the
- * first bar is from the cut end, what washing will take (so that the needed
- * length is left: needed / (1 - loss), ISO 5077 has the loss against the length before), then rounding up to the step in
- * which the shop sells; a length that is at hand already is not rounded. An addition of nothing is left out. `buy` =
- * length used + all parts.
+ * first bar is from the cut end, what washing will take (so that the needed length is left: needed / (1 - loss)), then
+ * rounding up to the step in which the shop sells; a length that is at hand already is not rounded. An addition of
+ * nothing is left out. `buy` = length used + all parts.
  */
 function buyLength(cloth: Cloth, from: Um, to: Um, firstBarUm: Um): Pick<Totals, 'buyParts' | 'buy'> {
   const beforeUm = Math.max(0, from - cloth.ends[0]);
@@ -40,17 +40,17 @@ function buyLength(cloth: Cloth, from: Um, to: Um, firstBarUm: Um): Pick<Totals,
   return { buyParts, buy: neededUm + roundingUm };
 }
 
-/** The least length before washing of which so much is left; `ppm` of it is lost. */
-export function unwashedLength(washedUm: Um, ppm: number): Um {
-  const left = 1_000_000 - ppm;
-  return Number((BigInt(washedUm) * 1_000_000n + BigInt(left) - 1n) / BigInt(left));
-}
-
 /** One repeat, when pieces are matched along the cloth and nobody has said where its bars lie. */
-export function firstBarOf({ repeat }: Cloth, pieces: readonly Pick<CutPiece, 'match'>[]): Um {
+function firstBarOf({ repeat }: Cloth, pieces: readonly Pick<CutPiece, 'match'>[]): Um {
   if (repeat === null || repeat.along === null || repeat.start !== null) return 0;
   const isMatched = pieces.some(({ match }) => match.some(({ way }) => way !== 'across' || repeat.drop));
   return isMatched ? repeat.along : 0;
+}
+
+/** What may be used of a cloth at hand: between its ends, less what reaching the first bar may take; null = no limit. */
+export function roomOf(cloth: Cloth, pieces: readonly Pick<CutPiece, 'match'>[]): Um | null {
+  const { length, ends } = cloth;
+  return length === null ? null : length - ends[0] - ends[1] - firstBarOf(cloth, pieces);
 }
 
 /** All totals of a lay from the outlines of its copies (flat cloth frame, at least one copy). */

@@ -6,6 +6,7 @@
 
 import { foldSumAt } from '../cloth/folding.js';
 import type { Cloth } from '../cloth/types.js';
+import { washedLength } from '../cloth/washing.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
@@ -80,7 +81,7 @@ export function viewCloth(lay: Lay): ClothView {
   const leftmost = Math.min(...seen.map(({ edges }) => edges[0].at));
   const rightmost = Math.max(...seen.map(({ edges }) => edges[1].at));
   const { beginsAt, beginsWith } = first;
-  const washedUm = washedLength(totals.buy, cloth);
+  const washedUm = washedLength(totals.buy, cloth.shrinkagePpm?.along ?? 0);
   const endsAt = seenLength(last.stretch, washedUm);
   const toView = ([x, y]: Point): Point => [x - beginsAt, y - leftmost];
   const byId = new Map(seen.map((one) => [one.stretch.id, one]));
@@ -130,11 +131,6 @@ function barsWithin({ cloth: { repeat }, stretches }: Lay, axis: 0 | 1, from: Um
   if (step == null || step < barsApart || bar === undefined) return [];
   const first = (((bar[axis] - from) % step) + step) % step;
   return Array.from({ length: Math.max(0, Math.ceil((within - first) / step)) }, (_, i) => first + i * step);
-}
-
-/** What is left of a length after washing. */
-function washedLength(um: Um, { shrinkagePpm }: Cloth): Um {
-  return Math.floor((um * (1_000_000 - (shrinkagePpm?.along ?? 0))) / 1_000_000);
 }
 
 /** Flaws of both layers as they lie on what is seen of a stretch. */

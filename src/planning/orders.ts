@@ -5,6 +5,7 @@
 
 import { isStrip } from '../cloth/folding.js';
 import { type Cloth, type DeclaredCloth, evenWidth, type LayName, type Nap } from '../cloth/types.js';
+import { washedLength } from '../cloth/washing.js';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -99,7 +100,7 @@ function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[])
     ...cloth,
     width,
     usable,
-    length: wishes.lengthUm === null ? cloth.length : less(wishes.lengthUm, cloth.shrinkagePpm?.along),
+    length: wishes.lengthUm === null ? cloth.length : washedLength(wishes.lengthUm, cloth.shrinkagePpm?.along ?? 0),
     flaws: cloth.flaws.map((flaw) => (isCrease(flaw, cloth) ? movedAcross(flaw, (width - cloth.width) / 2) : flaw)),
     nap: wishes.nap ?? cloth.nap,
   };
@@ -114,7 +115,7 @@ function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[])
 
 /** The width wished for, washed like the cloth; the round of a tube can be folded at a quarter. */
 function widthOf(cloth: Cloth, wishedUm: Um | null, method: DeclaredCloth['method']): Um {
-  const width = wishedUm === null ? cloth.width : less(wishedUm, cloth.shrinkagePpm?.across);
+  const width = wishedUm === null ? cloth.width : washedLength(wishedUm, cloth.shrinkagePpm?.across ?? 0);
   return method === 'tube' ? 4 * Math.floor(width / 4) : evenWidth(width);
 }
 
@@ -123,11 +124,6 @@ function usableKept({ cloth, place }: DeclaredCloth): Fault {
   const what = 'with another width its sides are taken to lose as much as those of the width in the file';
   const fix = 'measure the cloth and give its width and usable in the file';
   return makeFault('usable-assumed', place, `cloth "${cloth.name}"`, what, fix, 'notice');
-}
-
-/** What is left after washing. */
-function less(um: Um, lostPpm = 0): Um {
-  return Math.floor((um * (1_000_000 - lostPpm)) / 1_000_000);
 }
 
 /** A strip in the very middle of the cloth. */

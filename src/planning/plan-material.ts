@@ -14,7 +14,7 @@ import { type Search, startSearch } from '../engine/search.js';
 import type { Executor, Progress } from '../engine/types.js';
 import { boundsOf } from '../geometry/outline.js';
 import { sealLay } from '../lay/build.js';
-import { computeTotals, firstBarOf, reachOf } from '../lay/totals.js';
+import { computeTotals, reachOf, roomOf } from '../lay/totals.js';
 import type { Copy, Lay, LayStatus } from '../lay/types.js';
 import type { CutPiece } from '../pieces/types.js';
 import { flatLengthOf, layersOf, poseProblem } from '../problem/build.js';
@@ -111,6 +111,7 @@ export async function planMaterial(
       chosen,
       candidates,
       refused: refused.get(cloth)!,
+      roomUm: roomOf(cloth.cloth, order.pieces),
       notices: [...cloth.notices, ...tooWide],
       seed: settings.seed,
       effort: spent,
@@ -187,9 +188,12 @@ async function shareEffort(
     if (tools.interrupted()) return true;
     const search = leastSpent(next.searches)!;
     const progress = await search.step();
+    const [lengthUm, boundUm] = [lengthOf(next), boundOfAttempt(next).um];
     tools.onProgress({
       ...progress,
-      lengthUm: lengthOf(next),
+      lengthUm,
+      boundUm,
+      gapPercent: lengthUm === null ? null : (100 * (lengthUm - boundUm)) / lengthUm,
       effort: sumEffort(attempts),
       material: order.material,
       cloth: next.cloth.cloth.name,
@@ -303,7 +307,7 @@ function toCandidate(
   const reachedBy = results.map((result) => result.reachedBy).reduce((a, b) => (b.starts < a.starts ? b : a));
   const common = { method: way.method, lengthFoundUm, bound, effort, reachedBy };
   const cannot = results.find(({ solution, status }) => solution === null || status === 'does not fit');
-  const room = roomOf(attempt.cloth, order.pieces);
+  const room = roomOf(attempt.cloth.cloth, order.pieces);
   const isTooLong = room !== null && lengthFoundUm !== null && lengthFoundUm > room;
   if (cannot !== undefined || isTooLong) {
     const status = cannot?.status === 'interrupted' ? 'interrupted' : 'does not fit';
@@ -333,12 +337,6 @@ function boundOfMethod(order: MaterialOrder, { cloth: declared, way }: Attempt, 
   const anyWay: Cloth = { ...cloth, nap: isTurning ? 'none' : cloth.nap, repeat: null, flaws: [] };
   const opened = poseProblem({ method: 'open', folds: [0, 0] }, anyWay, order);
   return opened.legal ? chordBound(opened.posed.problem) : { um: 0, why: 'none is known' };
-}
-
-/** What lies between the ends of a cloth at hand, less what reaching the first bar may take. */
-function roomOf({ cloth }: DeclaredCloth, pieces: readonly CutPiece[]): Um | null {
-  const { length, ends } = cloth;
-  return length === null ? null : length - ends[0] - ends[1] - firstBarOf(cloth, pieces);
 }
 
 /** What a lay is made from besides the solutions: the order's words. */

@@ -31,6 +31,8 @@ export interface MaterialPlan {
   readonly candidates: readonly Candidate[];
   /** Methods that are not legal here, each with its reason in plain words. */
   readonly refused: readonly { readonly method: LayName; readonly why: string }[];
+  /** What may be used of a cloth at hand; null = as much as needed. */
+  readonly roomUm: Um | null;
   readonly notices: readonly Fault[];
   readonly seed: number;
   /** Spent on the whole material, over all its cloths and methods: the number that repeats the run. */

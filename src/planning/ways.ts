@@ -58,11 +58,7 @@ function waysAlike(method: LayName, declared: DeclaredCloth, order: PoseOrder): 
   if (method === 'combination') return combinations(declared, order);
   if (method === 'partial fold') return foldedPartly(declared, order);
   if (method === 'double fold') return foldedTwice(declared, order);
-  return posedAlone(fixedFolding(method, declared.cloth)!, declared, order);
-}
-
-function posedAlone(folding: Folding, { cloth }: DeclaredCloth, order: PoseOrder): WaysAnswer {
-  return posedOnBars(folding, cloth, order, waysMost);
+  return posedOnBars(fixedFolding(method, declared.cloth)!, declared.cloth, order, waysMost);
 }
 
 /** One way for each place of a bar that is worth a try; on cloth without a repeat, one. */
@@ -197,7 +193,7 @@ function estimate(folding: Folding, cloth: Cloth, loads: readonly Load[], garmen
   let [doubledArea, singleArea, longest] = [0, 0, 0];
   for (const load of loads) {
     const { piece, pairs, onFold, areaUm2: area, alongUm, acrossUm } = load;
-    const count = (piece.demand.asDrawn + piece.demand.mirrored) * garments;
+    const count = countOf(piece, garments);
     const odd = onFold ? 0 : count - 2 * pairs;
     if (odd > 0 && acrossUm > single) return [];
     longest = Math.max(longest, alongUm);
@@ -237,14 +233,14 @@ function heightOfZone({ from, to }: LayZone): Um {
   return to - from;
 }
 
+/** The sum of some numbers. */
 export function sumOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0);
 }
 
 function loadOf(piece: CutPiece, gap: Um, turnsOver: boolean, garments: number): Load {
   const { minX, minY, maxX, maxY } = boundsOf(piece.outline);
-  const asDrawn = piece.demand.asDrawn * garments;
-  const mirrored = piece.demand.mirrored * garments;
+  const { asDrawn, mirrored } = demandOf(piece, garments);
   const anyTwo = turnsOver || isOwnMirrorImage(piece);
   return {
     piece,
@@ -308,24 +304,19 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
     filled.set(load.piece.id, pairs - more);
   }
   const plans = [new Map(splits.map(({ load, pairs }) => [load.piece.id, pairs])), filled];
-  const isSame = plans[0]!.size === filled.size && [...filled].every(([id, pairs]) => plans[0]!.get(id) === pairs);
+  const isSame = [...filled].every(([id, pairs]) => plans[0]!.get(id) === pairs);
   const ways: Way[] = [];
   for (const pairsOf of isSame ? plans.slice(0, 1) : plans) {
-    const doubled = splits.map(({ load: { piece }, whole }) => {
-      if (whole) return piece;
-      const pairs = pairsOf.get(piece.id)!;
-      return withDemand(piece, takePairs(piece, pairs, garments));
-    });
-    const rest = splits.map(({ load: { piece }, whole }, i) => {
-      const { asDrawn, mirrored } = doubled[i]!.demand;
-      if (whole) return withDemand(piece, { asDrawn: 0, mirrored: 0 });
-      const [all, allMirrored] = [piece.demand.asDrawn * garments, piece.demand.mirrored * garments];
-      return withDemand(piece, { asDrawn: all - asDrawn, mirrored: allMirrored - mirrored });
-    });
-    const whole = doubled.map((piece, i) =>
-      splits[i]!.whole ? withDemand(piece, { asDrawn: piece.demand.asDrawn * garments, mirrored: 0 }) : piece,
+    const doubled = splits.map(({ load: { piece }, whole }) =>
+      whole ? demandOf(piece, garments) : takePairs(piece, pairsOf.get(piece.id)!, garments),
     );
-    const first = poseProblem(folding, cloth, { pieces: whole, garments: 1, ...bar });
+    const folded = splits.map(({ load: { piece } }, i) => ({ ...piece, demand: doubled[i]! }));
+    const rest = splits.map(({ load: { piece } }, i): CutPiece => {
+      const all = demandOf(piece, garments);
+      const { asDrawn, mirrored } = doubled[i]!;
+      return { ...piece, demand: { asDrawn: all.asDrawn - asDrawn, mirrored: all.mirrored - mirrored } };
+    });
+    const first = poseProblem(folding, cloth, { pieces: folded, garments: 1, ...bar });
     const second = poseProblem(fixedFolding('open', cloth)!, cloth, { pieces: rest, garments: 1, ...bar });
     if (!first.legal) return first;
     if (!second.legal) return second;
@@ -339,17 +330,18 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
 /** Share of an open stretch that pieces can be hoped to fill. */
 const openFill = 0.85;
 
-function countOf({ demand }: CutPiece, garments: number): number {
-  return (demand.asDrawn + demand.mirrored) * garments;
+function demandOf({ demand }: CutPiece, garments: number): CutPiece['demand'] {
+  return { asDrawn: demand.asDrawn * garments, mirrored: demand.mirrored * garments };
+}
+
+function countOf(piece: CutPiece, garments: number): number {
+  const { asDrawn, mirrored } = demandOf(piece, garments);
+  return asDrawn + mirrored;
 }
 
 /** The copies of so many pairs; of a piece whose left and right copies are alike its demand stands under one of them. */
-function takePairs({ demand }: CutPiece, pairs: number, garments: number): CutPiece['demand'] {
-  const [asDrawn, mirrored] = [demand.asDrawn * garments, demand.mirrored * garments];
+function takePairs(piece: CutPiece, pairs: number, garments: number): CutPiece['demand'] {
+  const { asDrawn, mirrored } = demandOf(piece, garments);
   const mirroredTaken = Math.min(mirrored, pairs);
   return { asDrawn: Math.min(asDrawn, 2 * pairs - mirroredTaken), mirrored: mirroredTaken };
-}
-
-function withDemand(piece: CutPiece, demand: CutPiece['demand']): CutPiece {
-  return { ...piece, demand };
 }

@@ -17,7 +17,7 @@ import {
 import type { Cloth } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { boundsOf, firstCrossing, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
-import { firstBarOf } from '../lay/totals.js';
+import { roomOf } from '../lay/totals.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -84,6 +84,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
   const zones = zonesOf(folding, cloth);
+  if (zones.length === 0) return { legal: false, why: 'nothing of the width is left to lay on' };
   const repeat = cloth.repeat === null ? null : placesOf(pieces, cloth.repeat);
   if (repeat !== null && !repeat.ok) return { legal: false, why: repeat.why };
   const design: Design | null =
@@ -92,7 +93,6 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
   const tooWide: TooWide[] = [];
-  if (zones.length === 0) return { legal: false, why: 'nothing of the width is left to lay on' };
   const singlePairsOf = ({ id }: CutPiece, own: number) => Math.round(((singlePairs?.get(id) ?? 0) * own) / garments);
   const groups = [
     { isTurned: false, garments: garments - turnedGarments },
@@ -195,9 +195,8 @@ export function layersOf({ method }: Folding): 1 | 2 {
 
 /** The greatest length of the search that may fit between the ends; null = no limit. */
 function lengthMaxOf(folding: Folding, cloth: Cloth, pieces: readonly CutPiece[]): Um | null {
-  const { length, ends } = cloth;
-  if (length === null) return null;
-  return Math.floor((length - ends[0] - ends[1] - firstBarOf(cloth, pieces)) / layersOf(folding));
+  const room = roomOf(cloth, pieces);
+  return room === null ? null : Math.floor(room / layersOf(folding));
 }
 
 /** What pairs keep from a fold, so that their two copies keep the whole gap. */

@@ -53,13 +53,11 @@ export function placeSolution(
         return n;
       });
       const n = placements.length + 1;
-      const from = meaning.isTurned ? garments - posed.turnedGarments : 0;
-      const to = meaning.isTurned ? garments : garments - posed.turnedGarments;
-      const garment = owners.get(meaning.piece.id)!.take(
-        numbers.map((each) => copies[each - 1]!.is),
-        from,
-        to,
-      );
+      // Those that lie turned are the last ones.
+      const upright = garments - posed.turnedGarments;
+      const kinds = numbers.map((each) => copies[each - 1]!.is);
+      const owner = owners.get(meaning.piece.id)!;
+      const garment = meaning.isTurned ? owner.take(kinds, upright, garments) : owner.take(kinds, 0, upright);
       placements.push({ n, stretch: stretch.id, piece: meaning.piece.id, garment, copies: numbers, pinned: false });
     }
   }

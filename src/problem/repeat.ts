@@ -119,10 +119,12 @@ function solveAxis(
   return found;
 }
 
+/** Whether a design looks the same mirrored on an axis. */
 export function mirrors({ mirror }: Repeat, axis: 'along' | 'across'): boolean {
   return mirror === axis || mirror === 'both';
 }
 
+/** The rest of a division, never negative. */
 export function modulo(value: Um, step: Um): Um {
   return ((value % step) + step) % step;
 }
@@ -224,12 +226,8 @@ function barsAcross(
   /** The largest pieces at the left edge, or the middle of the cloth on a bar. */
   function edgeBars(): Um[] {
     const from = zones[0]?.from ?? 0;
-    const edges = largest(pieces, (piece) => pointsOn(piece, 'across', repeat).length > 0).flatMap((piece) =>
-      ways(piece).flatMap((way) => {
-        const [lattice] = latticesOf(piece, way, repeat, places, [0, 0]);
-        if (!lattice) return [];
-        return [modulo(from - boundsOf(laidOutline(piece, way)).minY - lattice.yOffset, step!)];
-      }),
+    const edges = largestLaid(pieces, 'across', repeat, places, ways).map(({ lattice, minY }) =>
+      modulo(from - minY - lattice.yOffset, step!),
     );
     return [...new Set([...edges.slice(0, barsMost - 1), Math.round(cloth.width / 2)])];
   }
@@ -260,18 +258,30 @@ function barsAlong(
       : 'where the crosswise fold lies depends on the length, so not on a bar that is given';
   }
   if (repeat.start !== null) return [repeat.start[0]];
-  const starts = largest(pieces, (piece) => pointsOn(piece, 'along', repeat).length > 0).flatMap((piece) =>
-    ways(piece).flatMap((way) => {
-      const [lattice] = latticesOf(piece, way, repeat, places, [0, 0]);
-      if (!lattice) return [];
-      return [cloth.ends[0] + modulo(0 - boundsOf(laidOutline(piece, way)).minX - lattice.xOffset, step)];
-    }),
+  const starts = largestLaid(pieces, 'along', repeat, places, ways).map(
+    ({ lattice, minX }) => cloth.ends[0] + modulo(0 - minX - lattice.xOffset, step),
   );
   return starts.length === 0 ? [cloth.ends[0]] : [...new Set(starts)].slice(0, barsMost);
 }
 
-function largest(pieces: readonly CutPiece[], isMatched: (piece: CutPiece) => boolean): readonly CutPiece[] {
-  return pieces.filter(isMatched).sort((a, b) => areaUm2(b.outline) - areaUm2(a.outline));
+/** The pieces matched on an axis, the largest first, in each way in which they may be laid: their lattice for a bar at 0. */
+function largestLaid(
+  pieces: readonly CutPiece[],
+  axis: 'along' | 'across',
+  repeat: Repeat,
+  places: Places,
+  ways: (piece: CutPiece) => readonly LaidWay[],
+): { readonly lattice: Lattice; readonly minX: Um; readonly minY: Um }[] {
+  const matched = pieces.filter((piece) => pointsOn(piece, axis, repeat).length > 0);
+  return matched
+    .sort((a, b) => areaUm2(b.outline) - areaUm2(a.outline))
+    .flatMap((piece) =>
+      ways(piece).flatMap((way) => {
+        const [lattice] = latticesOf(piece, way, repeat, places, [0, 0]);
+        const { minX, minY } = boundsOf(laidOutline(piece, way));
+        return lattice ? [{ lattice, minX, minY }] : [];
+      }),
+    );
 }
 
 /** The outline laid down: mirrored, turned, tilted. */

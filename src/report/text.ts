@@ -182,11 +182,10 @@ function reasonInWords({ subject, what }: Fault): string {
   return subject === null ? what : `${subject}: ${what}`;
 }
 
-function boundReason({ cloth: { cloth }, candidates }: MaterialPlan, { bound }: Outcome, units: LengthUnit): string {
+function boundReason({ roomUm: room, candidates }: MaterialPlan, { bound }: Outcome, units: LengthUnit): string {
   if (bound === null) return 'no lay method is allowed here, see below';
   const need = `no lay can be shorter than ${formatLength(bound.um, units)} (${bound.why})`;
-  if (cloth.length === null) return need;
-  const room = cloth.length - cloth.ends[0] - cloth.ends[1];
+  if (room === null) return need;
   if (room <= 0) return `${need}; its ends leave nothing of the cloth`;
   const has = `between its ends the cloth has ${formatLength(room, units)}`;
   const found = candidates.flatMap(({ lengthFoundUm }) => lengthFoundUm ?? []);

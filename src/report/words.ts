@@ -1,6 +1,6 @@
 /** The report's words for lay methods, nap, status and lengths. One wording each, used wherever the thing is said. */
 import type { Cloth, LayName, Nap } from '../cloth/types.js';
-import { unwashedLength } from '../lay/totals.js';
+import { unwashedLength } from '../cloth/washing.js';
 import type { Lay } from '../lay/types.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';

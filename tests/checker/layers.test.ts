@@ -6,7 +6,7 @@ import type { Lay } from '../../src/lay/types.js';
 import type { CutPiece } from '../../src/pieces/types.js';
 import { firstLay } from '../support/built-lays.js';
 import { lawn, plainPiece, slant } from '../support/cut-pieces.js';
-import { damaged, foldPiece, type Loose, moveCopy, refit } from '../support/damage.js';
+import { codesOf, damaged, foldPiece, type Loose, moveCopy, refit } from '../support/damage.js';
 
 const pair = slant({ asDrawn: 1, mirrored: 1 });
 const odd: CutPiece = { ...slant({ asDrawn: 1, mirrored: 0 }), id: 'Odd' };
@@ -76,14 +76,6 @@ const sound: Readonly<Record<string, Lay>> = {
 test.each(Object.entries(sound))('%s: sound as it was built', (_, lay) => {
   expect(checkLay(lay).refusals).toEqual([]);
 });
-
-function codesOf(lay: Lay, edit: (lay: Loose<Lay>) => void): string[] {
-  const changed = damaged(lay, (loose) => {
-    edit(loose);
-    refit(loose);
-  });
-  return [...new Set(checkLay(changed).refusals.map(({ code }) => code))].sort();
-}
 
 /** Copies of the placement of a piece. */
 function copiesOf(lay: Loose<Lay>, piece: string): number[] {

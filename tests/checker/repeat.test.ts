@@ -6,7 +6,7 @@ import type { Lay } from '../../src/lay/types.js';
 import type { CutPiece } from '../../src/pieces/types.js';
 import { firstLay } from '../support/built-lays.js';
 import { lawn, slant } from '../support/cut-pieces.js';
-import { damaged, foldPiece, type Loose, moveCopy, refit, reposeCopy } from '../support/damage.js';
+import { codesOf, foldPiece, type Loose, moveCopy, reposeCopy } from '../support/damage.js';
 
 const plaid: Repeat = { along: 80_000, across: 60_000, start: null, mirror: 'both', drop: false };
 const matched: CutPiece = {
@@ -36,14 +36,6 @@ const front: CutPiece = {
 
 function clothOf(repeat: Partial<Repeat>, rest: Partial<Cloth> = {}): Cloth {
   return { ...lawn, repeat: { ...plaid, ...repeat }, ...rest };
-}
-
-function codesOf(lay: Lay, edit: (lay: Loose<Lay>) => void): string[] {
-  const changed = damaged(lay, (loose) => {
-    edit(loose);
-    refit(loose);
-  });
-  return [...new Set(checkLay(changed).refusals.map(({ code }) => code))].sort();
 }
 
 const open = firstLay('open', clothOf({}), [matched, front]);

@@ -102,6 +102,7 @@ export const planned: MaterialPlan = {
   chosen: folded,
   candidates: [open, folded],
   refused: [],
+  roomUm: null,
   notices: [],
   seed: 1,
   effort: 3.75,
@@ -110,6 +111,7 @@ export const planned: MaterialPlan = {
 export const remnant: MaterialPlan = {
   ...planned,
   cloth: declared({ ...pricedLawn, name: 'remnant', length: 1_200_000 }, true),
+  roomUm: 1_160_000,
   chosen: null,
   candidates: [tooShort],
   effort: 0.5,

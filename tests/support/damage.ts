@@ -1,5 +1,6 @@
 /** Small legal lays with round numbers, and ways of damaging them for the checker to notice. */
 
+import { checkLay } from '../../src/checker/check-lay.js';
 import { partnerPose } from '../../src/lay/partner.js';
 import { computeTotals } from '../../src/lay/totals.js';
 import { copyOutline, middleOf } from '../../src/lay/transform.js';
@@ -62,6 +63,15 @@ export function damaged(lay: Lay, edit: (lay: Loose<Lay>) => void): Lay {
   const loose = structuredClone(lay) as Loose<Lay>;
   edit(loose);
   return loose as Lay;
+}
+
+/** Codes of the refusals after an edit, totals and stretch made to fit again. */
+export function codesOf(lay: Lay, edit: (lay: Loose<Lay>) => void): string[] {
+  const changed = damaged(lay, (loose) => {
+    edit(loose);
+    refit(loose);
+  });
+  return [...new Set(checkLay(changed).refusals.map(({ code }) => code))].sort();
 }
 
 /** The copy moved, its outline with it. */
