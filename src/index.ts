@@ -4,7 +4,7 @@
  */
 import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
-import type { Cloth, DeclaredCloth } from './cloth/types.js';
+import type { Cloth, LayName } from './cloth/types.js';
 import { beginCutList } from './cutlist/begin.js';
 import { type Drawings, drawingsNamed, noDrawings } from './cutlist/drawings.js';
 import { readCutList } from './cutlist/read.js';
@@ -23,12 +23,14 @@ import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
+import { type Comparison, comparePlans } from './report/comparison.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
+import { boughtWidth, roundLength } from './report/words.js';
 import type { Sheet } from './units/paper.js';
 import type { LengthUnit } from './units/types.js';
 
-export { beginCutList, type Drawings, drawingsNamed };
+export { beginCutList, type Drawings, drawingsNamed, type MaterialPlan };
 
 export interface PlanOptions extends Wishes {
   readonly effort: number;
@@ -75,37 +77,133 @@ export async function planCutList(
   tools: PlanTools,
   drawings: Drawings = noDrawings,
 ): Promise<PlanAnswer> {
+  const answer = await planAll({ file, text, drawings }, options, tools, { ofMany: null, share: () => options.effort });
+  if (!answer.ok) return { kind: 'faults', faults: answer.faults };
+  const { cutList, planned } = answer.value;
+  const plans: MaterialPlan[] = [];
+  const outputs: (LayOutput | null)[] = [];
+  for (const { order, pieces, plans: own } of planned) {
+    for (const plan of own) {
+      plans.push(plan);
+      const name = outputName(file, order, plan.cloth.cloth.name);
+      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options));
+    }
+  }
+  return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
+}
+
+export interface CompareOptions extends Omit<PlanOptions, 'effort'> {
+  /** For each material; null = 40 shared by all of them. */
+  readonly effort: number | null;
+}
+
+export type CompareAnswer =
+  | { readonly kind: 'faults'; readonly faults: readonly Fault[] }
+  | {
+      readonly kind: 'compared';
+      readonly title: string;
+      readonly units: LengthUnit;
+      readonly notices: readonly Fault[];
+      readonly comparisons: readonly Comparison[];
+      /** Name of the plot without folder and ending, and the plot itself. */
+      readonly plot: { readonly name: string; readonly svg: string };
+      /** Of each material the lays that need least and cost least. */
+      readonly outputs: readonly LayOutput[];
+    };
+
+/** Effort of a whole comparison, where none is given. */
+const comparisonEffort = 40;
+/** On more cloths and widths than this only the two lay methods that most tables are laid by are compared. */
+const allMethodsMost = 6;
+
+/**
+ * The same on several cloths or at several widths, without writing all of their lays: how much to buy and what it costs on
+ * each, and where the lay breaks.
+ */
+export async function compareCutList(
+  file: string,
+  text: string,
+  options: CompareOptions,
+  tools: PlanTools,
+  drawings: Drawings = noDrawings,
+): Promise<CompareAnswer> {
+  const answer = await planAll({ file, text, drawings }, options, tools, {
+    ofMany: ['open', 'lengthwise fold'],
+    share: (materials) => options.effort ?? comparisonEffort / materials,
+  });
+  if (!answer.ok) return { kind: 'faults', faults: answer.faults };
+  const { cutList, planned } = answer.value;
+  const { title, units, notices } = cutList;
+  const comparisons: Comparison[] = [];
+  const outputs: LayOutput[] = [];
+  for (const { order, pieces, plans } of planned) {
+    const comparison = comparePlans(order.material, plans);
+    comparisons.push(comparison);
+    for (const plan of plans) assertAccepted(cutList, pieces, plan, options.garments);
+    for (const plan of new Set([comparison.shortest, comparison.cheapest])) {
+      if (plan === null) continue;
+      const wide = options.widthsUm === null ? [] : [roundLength(boughtWidth(plan.cloth.cloth), units)];
+      const name = [
+        outputName(file, { ...order, manyCloths: true }, plan.cloth.cloth.name),
+        ...wide.map(fileWord),
+      ].join('-');
+      outputs.push(await makeOutput(cutList, pieces, plan, name, options));
+    }
+  }
+  const { drawComparison } = await import('./marker/draw-comparison.js');
+  const svg = await drawComparison(comparisons, { title, units, page: options.page });
+  const plot = { name: [baseName(file), 'compared'].map(fileWord).join('-'), svg };
+  return { kind: 'compared', title, units, notices, comparisons, plot, outputs };
+}
+
+/** Everything planned for one material. */
+interface Planned {
+  readonly order: Order;
+  readonly pieces: readonly CutPiece[];
+  readonly plans: readonly MaterialPlan[];
+}
+
+/** Plans every material of a cut list on all its cloths and widths. */
+async function planAll(
+  { file, text, drawings }: { readonly file: string; readonly text: string; readonly drawings: Drawings },
+  options: Omit<PlanOptions, 'effort' | 'page'>,
+  tools: PlanTools,
+  how: {
+    /** The lay methods where there are many cloths and widths; null = all, however many. */
+    readonly ofMany: readonly LayName[] | null;
+    readonly share: (materials: number) => number;
+  },
+): Promise<Result<{ readonly cutList: CutList; readonly planned: readonly Planned[] }>> {
   const read = readCutList(text, file, drawings);
-  if (!read.ok) return { kind: 'faults', faults: sortFaults(read.faults) };
+  if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
   const cutList = read.value;
   const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
   const orders = chooseOrders(materials, cutList.cloths, options, { file, line: 1, column: 1 });
-  if (!orders.ok) return { kind: 'faults', faults: orders.faults };
+  if (!orders.ok) return orders;
   const clash = clashOf(file, orders.value);
-  if (clash !== null) return { kind: 'faults', faults: [clash] };
+  if (clash !== null) return { ok: false, faults: [clash] };
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
-  const plans: MaterialPlan[] = [];
-  const outputs: (LayOutput | null)[] = [];
-  for (const chosen of orders.value) {
-    const { material, cloths } = chosen;
+  const effort = how.share(orders.value.length);
+  const planned: Planned[] = [];
+  for (const order of orders.value) {
+    const { material, cloths } = order;
     const pieces = cutPiecesFor(cutList, material);
-    const order = {
+    const isMany = cloths.length > allMethodsMost && cloths.every(({ method }) => method === 'best');
+    const materialOrder = {
       material,
       pieces,
       garments: options.garments,
       places: placesOf(cutList),
       cloths,
+      methods: isMany ? how.ofMany : null,
       title: cutList.title,
       cutListSha256: cutList.sha256,
       units: cutList.units,
     };
-    for (const plan of await planMaterial(order, options, tools, deadline)) {
-      plans.push(plan);
-      const name = outputName(file, chosen, plan.cloth);
-      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options));
-    }
+    const plans = await planMaterial(materialOrder, { ...options, effort }, tools, deadline);
+    planned.push({ order, pieces, plans });
   }
-  return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
+  return { ok: true, value: { cutList, planned } };
 }
 
 /**
@@ -132,7 +230,17 @@ function expectedOf(cutList: CutList, pieces: readonly CutPiece[], cloth: Cloth,
   return { cutListSha256: cutList.sha256, pieces, cloth, garments };
 }
 
-/** Checks the chosen lay and draws it. */
+/** Every lay that is told of is one that the checker accepts. */
+function assertAccepted(cutList: CutList, pieces: readonly CutPiece[], plan: MaterialPlan, garments: number): void {
+  for (const { lay } of plan.candidates) {
+    if (lay === null) continue;
+    const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth, garments));
+    const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
+    assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
+  }
+}
+
+/** Checks the chosen lay, and all that it is compared with, and draws it. */
 async function makeOutput(
   cutList: CutList,
   pieces: readonly CutPiece[],
@@ -142,9 +250,7 @@ async function makeOutput(
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
   assert(lay !== null, 'a chosen candidate has a lay');
-  const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth, garments));
-  const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
-  assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
+  assertAccepted(cutList, pieces, plan, garments);
   const { drawPlan } = await import('./marker/draw-plan.js');
   const drawn = await drawPlan(lay, { page, units: cutList.units });
   return { name, lay, layText: writeLay(lay), ...drawn };
@@ -166,13 +272,15 @@ function fileWord(text: string): string {
 }
 
 /** CUTLIST-MATERIAL, and the cloth's name where several compete. */
-function outputName(file: string, { material, manyCloths }: Order, { cloth }: DeclaredCloth): string {
-  return [baseName(file), material, ...(manyCloths ? [cloth.name] : [])].map(fileWord).join('-');
+function outputName(file: string, { material, manyCloths }: Order, cloth: string): string {
+  return [baseName(file), material, ...(manyCloths ? [cloth] : [])].map(fileWord).join('-');
 }
 
 /** Two lays that would be written under one name. */
 function clashOf(file: string, orders: readonly Order[]): Fault | null {
-  const names = orders.flatMap((order) => order.cloths.map((cloth) => outputName(file, order, cloth)));
+  const names = orders.flatMap((order) =>
+    [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(file, order, name)),
+  );
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice === undefined) return null;
   const what = `two lays would both be written as ${twice}`;

@@ -67,7 +67,7 @@ describe('rectangles', () => {
   test('a table cloth: 69 x 45 in, buy 2 yd, and not on 44 in', async () => {
     const found = await plan('w13-table-cloth');
     expect(found.chosen!.lay!.totals.buy).toBe(2 * yard);
-    const narrow = await plan('w13-table-cloth', { widthUm: 44 * inch });
+    const narrow = await plan('w13-table-cloth', { widthsUm: [44 * inch] });
     expect(narrow.chosen).toBe(null);
     expect(narrow.candidates[0]).toMatchObject({ status: 'does not fit', fitProven: true });
     expect(narrow.notices.map(({ code }) => code)).toContain('piece-too-wide');
@@ -98,7 +98,7 @@ describe('shapes whose answer is known', () => {
     ['d2-gores-turned', 65],
   ])('%s: one row of 70 on exactly %i cm, longer on 1 mm less', async (name, width) => {
     expect(lengthUsed(await plan(name))).toBe(70 * cm);
-    expect(lengthUsed(await plan(name, { widthUm: width * cm - 1000 }))).toBeGreaterThan(70 * cm);
+    expect(lengthUsed(await plan(name, { widthsUm: [width * cm - 1000] }))).toBeGreaterThan(70 * cm);
   });
 
   // D3: derived: the half on the fold uses the same cloth as the whole on open cloth.

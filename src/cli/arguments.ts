@@ -26,6 +26,12 @@ export interface TypedPlanOptions {
   readonly advise?: true;
 }
 
+/** Options of `compare` as typed. */
+export interface TypedCompareOptions extends Omit<TypedPlanOptions, 'width' | 'keep' | 'advise'> {
+  readonly widths?: string;
+  readonly step?: string;
+}
+
 export interface TypedCheckOptions {
   readonly write?: true;
   readonly strict?: true;
@@ -52,6 +58,7 @@ export interface TypedPrintOptions {
 
 export type Typed =
   | { readonly command: 'plan'; readonly cutLists: readonly string[]; readonly options: TypedPlanOptions }
+  | { readonly command: 'compare'; readonly cutLists: readonly string[]; readonly options: TypedCompareOptions }
   | {
       readonly command: 'check';
       readonly file: string;
@@ -61,16 +68,12 @@ export type Typed =
   | { readonly command: 'draw'; readonly cutList: string; readonly options: TypedDrawOptions }
   | { readonly command: 'import'; readonly drawing: string; readonly options: TypedImportOptions }
   | { readonly command: 'print'; readonly file: string; readonly options: TypedPrintOptions }
-  /** A command that belongs to the program but not to this version. */
-  | { readonly command: 'later'; readonly name: string }
   /** Help or version was asked for: print it and be done. */
   | { readonly command: 'show'; readonly text: string }
   | { readonly command: 'wrong'; readonly message: string };
 
 /** For sentences. */
-export const commandWords = 'plan, check, draw, import or print';
-
-const laterCommands = ['compare'];
+export const commandWords = 'plan, compare, check, draw, import or print';
 
 /** @param version printed for --version */
 export function parseArguments(words: readonly string[], version: string): Typed {
@@ -113,28 +116,44 @@ function makeProgram(version: string, found: (typed: Typed) => void): Command {
     .helpCommand(false)
     .addHelpText('after', '\nHelp for one command: shortlay plan --help');
   addPlan(program, found);
+  addCompare(program, found);
   addCheck(program, found);
   addDraw(program, found);
   addImport(program, found);
   addPrint(program, found);
-  for (const name of laterCommands) {
-    program
-      .command(`${name} [words...]`, { hidden: true })
-      .allowUnknownOption()
-      .helpOption(false)
-      .action(() => found({ command: 'later', name }));
-  }
   return program;
 }
 
 function addPlan(program: Command, found: (typed: Typed) => void): void {
-  program
+  const command = program
     .command('plan <cutlist...>')
     .description('for each material of a cut list the shortest lay: report, lay file, plan as SVG and PDF')
     .helpOption('-h, --help', 'print this help')
+    .option('--width <length>', 'width of the cloth, instead of the one in the file (cm, or with its unit)');
+  addLayOptions(command)
+    .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
+    .addOption(new Option('--keep <lay>').hideHelp())
+    .addOption(new Option('--advise').hideHelp())
+    .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
+}
+
+function addCompare(program: Command, found: (typed: Typed) => void): void {
+  const command = program
+    .command('compare <cutlist...>')
+    .description('how much to buy and what it costs on each cloth of a cut list, or at several widths: table and plot')
+    .helpOption('-h, --help', 'print this help')
+    .option('--widths <list>', 'widths instead of those in the file: 115,150, or from 90..160 (cm, or with their unit)')
+    .option('--step <length>', 'how far apart the widths of 90..160 are (5 cm, or 2 in where they are in inches)');
+  addLayOptions(command)
+    .option('--effort <number>', 'work for each material (40, shared by the materials)')
+    .action((cutLists: string[], options: TypedCompareOptions) => found({ command: 'compare', cutLists, options }));
+}
+
+/** What `plan` and `compare` have in common. */
+function addLayOptions(command: Command): Command {
+  return command
     .option('--material <name>', 'only this material')
     .option('--cloth <name>', 'only this cloth')
-    .option('--width <length>', 'width of the cloth, instead of the one in the file (cm, or with its unit)')
     .option('--length <length>', 'length at hand, instead of the one in the file (cm, or with its unit)')
     .option('--nap <nap>', 'one-way, each-garment or none, instead of the one in the file')
     .option(
@@ -142,18 +161,14 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
       'how the cloth lies: open, lengthwise-fold, partial-fold, double-fold, tube, crosswise-fold, crosswise-cut-and-turned, combination or best',
     )
     .option('--garments <number>', 'so many times all that the cut list asks for, as CUTLIST=2 (1)')
-    .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
     .option('--seed <number>', 'a whole number; another seed, another search (1)')
     .option('--workers <number>', 'threads; changes the time, never the lay (all cores)')
     .option('--out <folder>', 'where the files go (lays/ beside the cut list)')
-    .option('--page <size>', 'paper of the plan: a4 or letter (a4)')
+    .option('--page <size>', 'paper of what is drawn: a4 or letter (a4)')
     .option('--json', 'the report as JSON')
     .option('--quiet', 'no progress')
-    .option('--strict', 'end with 1 when there is a warning')
-    .addOption(new Option('--keep <lay>').hideHelp())
-    .addOption(new Option('--advise').hideHelp())
-    .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
+    .option('--strict', 'end with 1 when there is a warning');
 }
 
 function addCheck(program: Command, found: (typed: Typed) => void): void {

@@ -2,7 +2,8 @@
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
-import type { PlanAnswer } from '../index.js';
+import type { Executor } from '../engine/types.js';
+import type { LayOutput, MaterialPlan, PlanAnswer, PlanTools } from '../index.js';
 import { exitCodes } from './exit-codes.js';
 import {
   type CutListInput,
@@ -16,34 +17,87 @@ import {
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
 import { type ProgressLine, progressLine } from './progress.js';
-import type { PlanSettings } from './settings.js';
+import type { PlanSettings, RunSettings } from './settings.js';
 import type { World } from './world.js';
 
 type Planned = Extract<PlanAnswer, { kind: 'planned' }>;
 
 /** @returns the exit code */
 export async function runPlan(world: World, settings: PlanSettings): Promise<number> {
+  return searchFor(world, settings, settings.effort, async (input, tools) => {
+    const begin = world.clock();
+    const lastStep = new Map<string, number>();
+    const { planCutList } = await import('../index.js');
+    const onProgress: PlanTools['onProgress'] = (step) => {
+      lastStep.set(step.material, world.clock());
+      tools.onProgress(step);
+    };
+    const answer = await planCutList(input.path, input.text, settings, { ...tools, onProgress }, input.drawings);
+    if (answer.kind === 'faults') return { faults: answer.faults };
+    const isEmpty = answer.outputs.every((output) => output === null);
+    const seconds = secondsOfPlans(answer, begin, lastStep);
+    return { isEmpty, deliver: () => deliver(world, settings, input, answer, seconds) };
+  });
+}
+
+/** What a search for lays came to: faults of the input, or something to hand out. */
+export type Found =
+  | { readonly faults: readonly Fault[] }
+  | {
+      /** There is no lay at all. */
+      readonly isEmpty: boolean;
+      /** @returns the exit code */
+      readonly deliver: () => Promise<number>;
+    };
+
+/**
+ * What `plan` and `compare` have in common: reads the cut list, looks at the folder, runs a search that can be
+ * interrupted and shows its progress, and hands out what was found.
+ * @param effort that progress is told against
+ * @returns the exit code
+ */
+export async function searchFor(
+  world: World,
+  settings: RunSettings & { readonly seed: number },
+  effort: number,
+  find: (input: CutListInput, tools: PlanTools) => Promise<Found>,
+): Promise<number> {
   const read = await readCutListInput(world, settings.cutList);
   if (!read.ok) return tellFaults(world, read.faults);
   const folderFault = await checkFolder(world, outputFolder(settings.cutList, settings.out));
   if (folderFault !== null) return tellFaults(world, [folderFault]);
-  const progress = progressLine(world, settings.effort, settings.quiet);
+  const progress = progressLine(world, effort, settings.quiet);
   const stop = stopOnInterrupt(world, progress);
   try {
-    const { answer, seconds } = await search(world, settings, read.value, progress, stop.requested);
+    const found = await withThreads(world, settings.workers, (executor) =>
+      find(read.value, {
+        executor,
+        clock: world.clock,
+        interrupted: stop.requested,
+        onProgress: (step) => progress.show(step),
+      }),
+    );
     progress.end();
-    if (answer.kind === 'faults') return tellFaults(world, answer.faults);
-    if (stop.requested() && answer.outputs.every((output) => output === null)) {
+    if ('faults' in found) return tellFaults(world, found.faults);
+    if (stop.requested() && found.isEmpty) {
       progress.say('interrupted before a first lay was found; nothing is written');
       return exitCodes.interrupted;
     }
-    return await deliver(world, settings, read.value, answer, seconds);
+    return await found.deliver();
   } catch (error) {
     progress.end();
-    const { seed, effort } = settings;
-    return tellOwnFault(world, error, { seed, effort, inputSha256: read.value.sha256 });
+    return tellOwnFault(world, error, { seed: settings.seed, effort, inputSha256: read.value.sha256 });
   } finally {
     stop.end();
+  }
+}
+
+async function withThreads<T>(world: World, workers: number, work: (executor: Executor) => Promise<T>): Promise<T> {
+  const executor = await world.executor(workers);
+  try {
+    return await work(executor);
+  } finally {
+    await executor.close();
   }
 }
 
@@ -62,39 +116,6 @@ function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () 
     progress.say('ending the search: the best lay so far is written (once more to leave at once)');
   });
   return { requested: () => count > 0, end };
-}
-
-async function search(
-  world: World,
-  settings: PlanSettings,
-  input: CutListInput,
-  progress: ProgressLine,
-  interrupted: () => boolean,
-): Promise<{ answer: PlanAnswer; seconds: (number | null)[] }> {
-  const { planCutList } = await import('../index.js');
-  const executor = await world.executor(settings.workers);
-  const begin = world.clock();
-  const lastStep = new Map<string, number>();
-  try {
-    const answer = await planCutList(
-      input.path,
-      input.text,
-      settings,
-      {
-        executor,
-        clock: world.clock,
-        interrupted,
-        onProgress: (step) => {
-          lastStep.set(step.material, world.clock());
-          progress.show(step);
-        },
-      },
-      input.drawings,
-    );
-    return { answer, seconds: answer.kind === 'faults' ? [] : secondsOfPlans(answer, begin, lastStep) };
-  } finally {
-    await executor.close();
-  }
 }
 
 /** Materials are planned one after another, each from the end of the one before to its own last sign of progress. */
@@ -136,30 +157,41 @@ async function writeAll(
   input: CutListInput,
   answer: Planned,
 ): Promise<Written[]> {
+  const all: Written[] = [];
+  for (const output of answer.outputs) {
+    all.push(output === null ? { files: [], fault: null } : await writeLayFiles(world, settings, input, output));
+  }
+  return all;
+}
+
+/** Writes a lay and its drawings, unless the lay that stands there is somebody's work. */
+export async function writeLayFiles(
+  world: World,
+  settings: RunSettings,
+  input: CutListInput,
+  output: LayOutput,
+): Promise<Written> {
   const { checkLayFile } = await import('../index.js');
   const isOurs = (path: string, text: string): boolean => {
     const checked = checkLayFile(path, text, null);
     return checked.ok && !checked.value.editedByHand;
   };
   const folder = outputFolder(settings.cutList, settings.out);
-  const all: Written[] = [];
-  for (const output of answer.outputs) {
-    if (output === null) {
-      all.push({ files: [], fault: null });
-      continue;
-    }
-    const base = join(folder, output.name);
-    const files = [
-      { path: `${base}.lay.json`, bytes: Buffer.from(output.layText, 'utf8') },
-      { path: `${base}.svg`, bytes: Buffer.from(output.svg, 'utf8') },
-      { path: `${base}.pdf`, bytes: output.pdf },
-    ];
-    all.push(await writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, input, isOurs));
-  }
-  return all;
+  const base = join(folder, output.name);
+  const files = [
+    { path: `${base}.lay.json`, bytes: Buffer.from(output.layText, 'utf8') },
+    { path: `${base}.svg`, bytes: Buffer.from(output.svg, 'utf8') },
+    { path: `${base}.pdf`, bytes: output.pdf },
+  ];
+  return writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, input, isOurs);
 }
 
-function exitCodeOf(settings: PlanSettings, answer: Planned, faults: readonly Fault[]): number {
+/** The answer is no when nothing fits for some material, something could not be written, or a warning is not wanted. */
+export function exitCodeOf(
+  settings: RunSettings,
+  answer: { readonly notices: readonly Fault[]; readonly plans: readonly MaterialPlan[] },
+  faults: readonly Fault[],
+): number {
   if (faults.some(({ code }) => code !== editedCode)) return exitCodes.badInput;
   const notices = [...answer.notices, ...answer.plans.flatMap((plan) => plan.notices)];
   const warned = settings.strict && notices.some(({ severity }) => severity === 'warning');

@@ -1,9 +1,9 @@
 /** The command line as a function of its words and the world around it. */
-import { commandWords, parseArguments } from './arguments.js';
+import { parseArguments } from './arguments.js';
 import { exitCodes } from './exit-codes.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
-import { checkDraw, checkImport, checkPlan, checkPrint } from './settings.js';
+import { checkCompare, checkDraw, checkImport, checkPlan, checkPrint } from './settings.js';
 import type { World } from './world.js';
 
 /**
@@ -26,13 +26,17 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
       return exitCodes.done;
     case 'wrong':
       return tellUsage(world, [typed.message]);
-    case 'later':
-      return tellUsage(world, [`${typed.name} is not supported yet: this version knows ${commandWords}`]);
     case 'plan': {
       const checked = checkPlan(typed.cutLists, typed.options, world.cores);
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runPlan } = await import('./plan.js');
       return runPlan(world, checked.value);
+    }
+    case 'compare': {
+      const checked = checkCompare(typed.cutLists, typed.options, world.cores);
+      if (!checked.ok) return tellUsage(world, checked.problems);
+      const { runCompare } = await import('./compare.js');
+      return runCompare(world, checked.value);
     }
     case 'draw': {
       const checked = checkDraw(typed.cutList, typed.options);

@@ -1,13 +1,19 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
 import { type LayName, layNames } from '../cloth/types.js';
-import type { PlanOptions, PrintFormat } from '../index.js';
+import type { CompareOptions, PlanOptions, PrintFormat } from '../index.js';
 import { parseLength } from '../units/length.js';
 import { type Sheet, sheetNames, sheetSizesMm } from '../units/paper.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
-import type { TypedDrawOptions, TypedImportOptions, TypedPlanOptions, TypedPrintOptions } from './arguments.js';
+import type {
+  TypedCompareOptions,
+  TypedDrawOptions,
+  TypedImportOptions,
+  TypedPlanOptions,
+  TypedPrintOptions,
+} from './arguments.js';
 
-/** What the library is asked, and what only the program needs to know. */
-export interface PlanSettings extends PlanOptions {
+/** What only the program needs to know. */
+export interface RunSettings {
   readonly cutList: string;
   readonly workers: number;
   readonly out: string | null;
@@ -15,6 +21,12 @@ export interface PlanSettings extends PlanOptions {
   readonly quiet: boolean;
   readonly strict: boolean;
 }
+
+/** What `plan` is asked. */
+export interface PlanSettings extends PlanOptions, RunSettings {}
+
+/** What `compare` is asked. */
+export interface CompareSettings extends CompareOptions, RunSettings {}
 
 /** What `draw` is asked. */
 export interface DrawSettings {
@@ -55,9 +67,48 @@ const garmentsMax = 1_000;
 export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, cores: number): Checked<PlanSettings> {
   const problems = notSupported(cutLists, typed);
   const reader = readerOf(problems);
+  const settings: PlanSettings = {
+    ...readCommon(cutLists, typed, cores, reader, problems),
+    widthsUm: listed(reader.length('--width', typed.width)),
+    effort: readEffort(reader, typed.effort) ?? effortDefault,
+  };
+  return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
+}
+
+/** Options of `compare`, checked and filled. */
+export function checkCompare(
+  cutLists: readonly string[],
+  typed: TypedCompareOptions,
+  cores: number,
+): Checked<CompareSettings> {
+  const problems = notSupported(cutLists, {});
+  const reader = readerOf(problems);
+  const settings: CompareSettings = {
+    ...readCommon(cutLists, typed, cores, reader, problems),
+    widthsUm: readWidths(typed.widths, typed.step, reader, problems),
+    effort: readEffort(reader, typed.effort),
+  };
+  return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
+}
+
+type Reader = ReturnType<typeof readerOf>;
+
+function readEffort(reader: Reader, typed: string | undefined): number | null {
+  return reader.number('--effort', typed, { above: 0, max: effortMax, whole: false });
+}
+
+/** What `plan` and `compare` have in common. */
+function readCommon(
+  cutLists: readonly string[],
+  typed: Omit<TypedPlanOptions, 'width' | 'effort'>,
+  cores: number,
+  reader: Reader,
+  problems: string[],
+): Omit<PlanSettings, 'widthsUm' | 'effort'> {
   const [, cutList = '', times] = /^(.*?)(?:=(\d+))?$/s.exec(cutLists[0] ?? '') ?? [];
   const garmentsTyped = typed.garments ?? times;
-  const settings: PlanSettings = {
+  checkOut(typed.out, problems);
+  return {
     cutList,
     garments:
       reader.number(typed.garments === undefined ? 'CUTLIST=' : '--garments', garmentsTyped, {
@@ -67,11 +118,9 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
       }) ?? 1,
     material: typed.material ?? null,
     cloth: typed.cloth ?? null,
-    widthUm: reader.length('--width', typed.width),
     lengthUm: reader.length('--length', typed.length),
     nap: reader.choice('--nap', typed.nap, ['one-way', 'each-garment', 'none']),
     method: checkMethod(typed.method, problems),
-    effort: reader.number('--effort', typed.effort, { above: 0, max: effortMax, whole: false }) ?? effortDefault,
     seconds: reader.number('--seconds', typed.seconds, { above: 0, max: secondsMax, whole: false }),
     seed: reader.number('--seed', typed.seed, { above: -1, max: seedMax, whole: true }) ?? 1,
     workers: reader.number('--workers', typed.workers, { above: 0, max: workersMax, whole: true }) ?? cores,
@@ -81,8 +130,52 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     quiet: typed.quiet ?? false,
     strict: typed.strict ?? false,
   };
-  checkOut(typed.out, problems);
-  return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
+}
+
+/** More widths than this say nothing more. */
+const widthsMost = 60;
+
+/** `115,150`, or `90..160` in steps. */
+function readWidths(
+  text: string | undefined,
+  stepTyped: string | undefined,
+  reader: Reader,
+  problems: string[],
+): readonly Um[] | null {
+  if (text === undefined) {
+    if (stepTyped !== undefined) problems.push('--step: it goes with --widths FROM..TO');
+    return null;
+  }
+  const ends = /^(.+?)\.\.(.+)$/.exec(text);
+  if (ends === null) {
+    if (stepTyped !== undefined) problems.push('--step: it goes with --widths FROM..TO');
+    const widths = text.split(',').map((part) => reader.length('--widths', part.trim()));
+    if (widths.length > widthsMost) problems.push(tooManyWidths(text));
+    const known = widths.filter((width) => width !== null);
+    return known.length === widths.length ? [...new Set(known)].sort((a, b) => a - b) : null;
+  }
+  const [from, to] = [ends[1]!, ends[2]!].map((end) => reader.length('--widths', end.trim()));
+  const inInches = /in\s*$|"\s*$/.test(ends[2]!);
+  const step = reader.length('--step', stepTyped ?? (inInches ? '2 in' : '5 cm'));
+  if (from == null || to == null || step === null) return null;
+  if (from >= to) {
+    problems.push(wrongValue('--widths', text, 'the narrower width first, for example 90..160'));
+    return null;
+  }
+  const count = Math.floor((to - from) / step) + 1;
+  if (count > widthsMost) {
+    problems.push(tooManyWidths(text));
+    return null;
+  }
+  return Array.from({ length: count }, (_, i) => from + i * step);
+}
+
+function tooManyWidths(text: string): string {
+  return wrongValue('--widths', text, `${widthsMost} widths at most: a larger --step, or fewer of them`);
+}
+
+function listed<T>(value: T | null): readonly T[] | null {
+  return value === null ? null : [value];
 }
 
 /** Options of `draw`, checked and filled. */
@@ -150,7 +243,7 @@ function lengthOf(text: string): Um {
   return 'um' in read && read.um <= coordinateMaxUm ? read.um : 0;
 }
 
-function readPage(reader: ReturnType<typeof readerOf>, typed: string | undefined): 'a4' | 'letter' {
+function readPage(reader: Reader, typed: string | undefined): 'a4' | 'letter' {
   return reader.choice('--page', typed, ['a4', 'letter']) ?? 'a4';
 }
 

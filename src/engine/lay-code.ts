@@ -21,6 +21,22 @@ export function encodeLay(kinds: Int32Array, { choices, xs, ys }: Places): Int32
   return code;
 }
 
+/** The lay that such numbers stand for. */
+export function decodeLay(code: Int32Array): { readonly kinds: Int32Array; readonly places: Places } {
+  const column = (k: number) => Array.from({ length: code.length / each }, (_, i) => code[each * i + k]!);
+  const places = {
+    choices: Int32Array.from(column(1)),
+    xs: Float64Array.from(column(2)),
+    ys: Float64Array.from(column(3)),
+  };
+  return { kinds: Int32Array.from(column(0)), places };
+}
+
+/** A solution as such numbers. */
+export function encodeSolution({ spots }: Solution): Int32Array {
+  return Int32Array.from(spots.flatMap(({ kind, choice, x, y }) => [kind, choice, x, y]));
+}
+
 /** Where everything lies, and the length that it takes. */
 export function decodeSolution(problem: Problem, code: Int32Array): Solution {
   const spots: Spot[] = [];

@@ -17,8 +17,17 @@ import { flatOutline, flatsApart } from '../geometry/overlap.js';
 import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { countThings } from './construct.js';
-import { decodeSolution, sumOfX } from './lay-code.js';
-import { plainShares, runTask, startChain, startFresh, startPlain, startShaken, taskSteps } from './task.js';
+import { decodeSolution, encodeSolution, sumOfX } from './lay-code.js';
+import {
+  plainShares,
+  runTask,
+  startChain,
+  startFresh,
+  startGiven,
+  startPlain,
+  startShaken,
+  taskSteps,
+} from './task.js';
 import type { Executor, Progress, SearchResult, Task, TaskResult } from './types.js';
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
@@ -60,11 +69,11 @@ interface Start {
 /** What one task of each batch goes on with: a chain of a start, the length it has, and when it last got shorter. */
 interface Line {
   readonly start: Start;
+  /** What the next task does: build by an order, begin from the lay of the start, go on with the chain, or shake it well. */
+  next: 'build' | 'begin' | 'go on' | 'shake';
   chain: Int32Array;
   lengthUm: Um;
   batch: number;
-  /** The next task is to shake it well before it goes on. */
-  toShake: boolean;
 }
 
 interface State {
@@ -81,6 +90,8 @@ interface State {
   readonly starts: Start[];
   /** One for each task of a batch. */
   readonly lines: Line[];
+  /** Begins from a lay that was offered, in the place of another line. */
+  offered: Line | null;
 }
 
 /** A search that its owner drives batch by batch, so that several can share one effort. */
@@ -92,6 +103,13 @@ export interface Search {
   readonly bound: Bound;
   /** Of the shortest lay found so far, also when it is too long for the cloth at hand; null = none yet. */
   readonly lengthUm: Um | null;
+  /** That lay; null = none yet. */
+  readonly best: Solution | null;
+  /**
+   * A legal lay of the same problem, known from elsewhere. If it is shorter than what was found it counts as found, and
+   * the next batch goes on from it as well.
+   */
+  offer(solution: Solution): void;
   /** One batch; not to be called again before it is done, nor when finished. */
   step(): Promise<Progress>;
   /** What was found so far; `interrupted`: somebody ended the search before it was done. */
@@ -124,19 +142,32 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     shortenedAt: 0,
     starts: [],
     lines: [],
+    offered: null,
   };
   return {
     get bound() {
       return state.bound;
     },
     get finished() {
-      return isEmpty || cannotFit || (state.batch > 0 && isDone(problem, state));
+      return isEmpty || cannotFit || ((state.batch > 0 || state.best !== null) && isDone(problem, state));
     },
     get effort() {
       return state.effort;
     },
     get lengthUm() {
       return isEmpty ? 0 : (state.best?.solution.lengthUm ?? null);
+    },
+    get best() {
+      return state.best?.solution ?? null;
+    },
+    offer(solution) {
+      if (isEmpty || cannotFit || solution.lengthUm >= (state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY))
+        return;
+      const start: Start = { found: { solution, sumX: sumOfX(solution) }, isOver: false };
+      state.starts.push(start);
+      state.best = start.found;
+      state.shortenedAt = state.effort;
+      state.offered = { ...newLine(start, state.batch, 'begin'), lengthUm: solution.lengthUm };
     },
     step: async () => {
       await runBatch(problem, settings, state);
@@ -167,15 +198,13 @@ function emptyResult(bound: Bound): SearchResult {
 
 async function runBatch(problem: Problem, settings: SearchSettings, state: State): Promise<void> {
   chooseLines(state);
-  const tasks = state.lines.map(({ chain, toShake }, slot): Task => {
-    const number = state.batch * racing + slot;
-    if (chain.length > 0) {
-      return { number, seed: settings.seed, start: toShake ? startShaken(chain) : startChain(chain) };
-    }
-    const isFirst = state.batch === 0;
-    const start = isFirst ? startPlain(state.bound.um, slot) : startFresh(state.bound.um);
-    return { number, seed: settings.seed, start };
-  });
+  const tasks = state.lines.map(
+    (line, slot): Task => ({
+      number: state.batch * racing + slot,
+      seed: settings.seed,
+      start: startOf(line, slot, state),
+    }),
+  );
   const results = await resultsInOrder(problem, tasks, settings);
   const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
   results.forEach((result, slot) => {
@@ -184,6 +213,16 @@ async function runBatch(problem: Problem, settings: SearchSettings, state: State
   });
   if (state.best !== null && state.best.solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
   state.batch++;
+}
+
+function startOf({ next, chain, start }: Line, slot: number, { bound, batch }: State): Int32Array {
+  if (next === 'go on') return startChain(chain);
+  if (next === 'shake') return startShaken(chain);
+  if (next === 'begin') {
+    const { solution } = start.found!;
+    return startGiven(bound.um, solution.lengthUm, encodeSolution(solution));
+  }
+  return batch === 0 ? startPlain(bound.um, slot) : startFresh(bound.um);
 }
 
 /** Ends lines that lost the race, fell behind or got no shorter for long, and begins others in their place. */
@@ -196,6 +235,11 @@ function chooseLines(state: State): void {
     lines.splice(lasting);
   }
   const count = batch < raceEnd ? racing : lasting;
+  if (state.offered !== null) {
+    const longest = lines.reduce((most, line, slot) => (line.lengthUm > lines[most]!.lengthUm ? slot : most), 0);
+    lines[batch === 0 ? racing - 1 : longest] = state.offered;
+    state.offered = null;
+  }
   for (let slot = 0; slot < count; slot++) {
     const line = lines[slot];
     const quiet = line === undefined ? Number.POSITIVE_INFINITY : batch - line.batch;
@@ -203,7 +247,7 @@ function chooseLines(state: State): void {
     if (isOver && (state.bestLine === null || state.things <= veryManyThings)) {
       const start: Start = { found: null, isOver: false };
       starts.push(start);
-      lines[slot] = { start, chain: new Int32Array(0), lengthUm: Number.POSITIVE_INFINITY, batch, toShake: false };
+      lines[slot] = newLine(start, batch, 'build');
     } else if (isOver) {
       lines[slot] = shakenLine(state.bestLine!, batch);
     } else if (batch >= raceEnd && quiet > behindBatches) {
@@ -215,9 +259,13 @@ function chooseLines(state: State): void {
   for (const start of starts) start.isOver = !lines.some((line) => line.start === start);
 }
 
+function newLine(start: Start, batch: number, next: Line['next']): Line {
+  return { start, next, chain: new Int32Array(0), lengthUm: Number.POSITIVE_INFINITY, batch };
+}
+
 /** Begins from the best lay of another line, well shaken; whatever comes of it is new. */
 function shakenLine({ start, chain }: Line, batch: number): Line {
-  return { start, chain, lengthUm: Number.POSITIVE_INFINITY, batch, toShake: true };
+  return { ...newLine(start, batch, 'shake'), chain };
 }
 
 /** Results by task number; lost ones are done here. The first of two for the same task counts. */
@@ -235,17 +283,19 @@ async function resultsInOrder(
 
 function mergeResult(problem: Problem, state: State, line: Line, { best, chain }: TaskResult): void {
   line.chain = chain;
-  line.toShake = false;
-  if (best.length === 0) return;
-  const solution = decodeSolution(problem, best);
-  const found: Found = { solution, sumX: sumOfX(solution) };
-  if (state.best === null || compare(found, state.best) < 0) state.best = found;
-  const { start } = line;
-  if (start.found === null || compare(found, start.found) < 0) start.found = found;
-  if (solution.lengthUm >= line.lengthUm) return;
-  line.lengthUm = solution.lengthUm;
-  line.batch = state.batch;
-  if (state.bestLine === null || line.lengthUm < state.bestLine.lengthUm) state.bestLine = { ...line };
+  if (best.length > 0) {
+    const solution = decodeSolution(problem, best);
+    const found: Found = { solution, sumX: sumOfX(solution) };
+    if (state.best === null || compare(found, state.best) < 0) state.best = found;
+    const { start } = line;
+    if (start.found === null || compare(found, start.found) < 0) start.found = found;
+    if (solution.lengthUm < line.lengthUm) {
+      line.lengthUm = solution.lengthUm;
+      line.batch = state.batch;
+    }
+  }
+  line.next = chain.length > 0 ? 'go on' : 'build';
+  if (line.lengthUm < (state.bestLine?.lengthUm ?? Number.POSITIVE_INFINITY)) state.bestLine = { ...line };
 }
 
 /** Length, then the sum of x; of equal ones the earlier task's counts. */

@@ -4,8 +4,8 @@
  *
  * Start: [plain, bound, share] builds its share of the plain orders; [fresh, bound] a random order; both change the best order by
  * small steps and keep one that is no longer (only what comes after the first change is built anew). From the lay
- * found, a chain begins (see tighten.ts); [chain, chain code] goes on with one, [shaken, chain code] with its best lay
- * well shaken.
+ * found, a chain begins (see tighten.ts); [given, bound, length, lay code] begins one from a lay known from elsewhere;
+ * [chain, chain code] goes on with one, [shaken, chain code] with its best lay well shaken.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Problem } from '../problem/types.js';
@@ -13,12 +13,12 @@ import type { Um } from '../units/types.js';
 import { decodeChain, encodeChain } from './chain-code.js';
 import { build, countThings, type Order } from './construct.js';
 import { type Ground, makeGround, putDown } from './ground.js';
-import { encodeLay } from './lay-code.js';
+import { decodeLay, encodeLay } from './lay-code.js';
 import { changeOrder, copyOrder, plainOrders, randomOrder, type Sizes, sizesOf } from './orders.js';
 import { createRandom, type Random } from './random.js';
 import { settle } from './settle.js';
 import { type Tables, tablesOf } from './tables.js';
-import { beginChain, shakeWell, workOn } from './tighten.js';
+import { beginChain, type Chain, shakeWell, workOn } from './tighten.js';
 import type { Task, TaskResult } from './types.js';
 
 /** Steps of work a task may do; the build under way is always finished. */
@@ -32,6 +32,7 @@ const plain = 0;
 const fresh = 1;
 const goOn = 2;
 const shaken = 3;
+const given = 4;
 /** Looking up a depth is as much work as so many steps of a build. */
 const stepsOfDepth = 5;
 
@@ -60,11 +61,21 @@ export function startShaken(code: Int32Array): Int32Array {
   return start;
 }
 
+/** A task that begins a chain from a legal lay of this length. */
+export function startGiven(boundUm: Um, lengthUm: Um, lay: Int32Array): Int32Array {
+  const start = new Int32Array(lay.length + 3);
+  start.set([given, boundUm, lengthUm]);
+  start.set(lay, 3);
+  return start;
+}
+
 /** Does the task. Every kind must have a choice. */
 export function runTask(problem: Problem, task: Task): TaskResult {
   const tables = tablesOf(problem);
   const random = createRandom(task.seed, task.number);
-  if (task.start[0] === goOn || task.start[0] === shaken) return goOnWith(tables, task, random);
+  if (task.start[0] === goOn || task.start[0] === shaken || task.start[0] === given) {
+    return goOnWith(chainOf(tables, task.start, random), task, random);
+  }
   const ground = makeGround(tables, countThings(problem));
   const best = firstLay(ground, task.start, random);
   const nothing = new Int32Array(0);
@@ -80,10 +91,19 @@ export function runTask(problem: Problem, task: Task): TaskResult {
   };
 }
 
-function goOnWith(tables: Tables, task: Task, random: Random): TaskResult {
-  const chain = decodeChain(tables, task.start.subarray(1));
-  if (task.start[0] === shaken) shakeWell(chain, random);
+function chainOf(tables: Tables, start: Int32Array, random: Random): Chain {
+  if (start[0] === given) {
+    const { kinds, places } = decodeLay(start.subarray(3));
+    return beginChain(tables, kinds, places, start[2]!, start[1]!);
+  }
+  const chain = decodeChain(tables, start.subarray(1));
+  if (start[0] === shaken) shakeWell(chain, random);
+  return chain;
+}
+
+function goOnWith(chain: Chain, task: Task, random: Random): TaskResult {
   const { tangle, bestUm, best } = chain;
+  const { tables } = tangle;
   workOn(chain, taskSteps / stepsOfDepth, random);
   const isShorter = chain.bestUm < bestUm;
   return {

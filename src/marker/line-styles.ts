@@ -22,5 +22,10 @@ export const lineStyles: Readonly<Record<LineKind, LineStyle>> = {
   dimension: { widthMm: 0.15, dashMm: [], grey: 0.2 },
   leader: { widthMm: 0.18, dashMm: [], grey: 0 },
   rule: { widthMm: 0.15, dashMm: [], grey: 0.6 },
+  'first curve': { widthMm: 0.5, dashMm: [], grey: 0 },
+  'second curve': { widthMm: 0.35, dashMm: [2.4, 1.2], grey: 0 },
+  'third curve': { widthMm: 0.35, dashMm: [0.5, 0.9], grey: 0 },
+  'fourth curve': { widthMm: 0.35, dashMm: [4, 1, 0.5, 1], grey: 0 },
+  'width break': { widthMm: 0.18, dashMm: [0.3, 0.8], grey: 0.2 },
   box: { widthMm: 0.22, dashMm: [], grey: 0.2 },
 };

@@ -29,7 +29,12 @@ export type LineKind =
   | 'dimension'
   | 'leader'
   | 'rule'
-  | 'box';
+  | 'box'
+  | 'first curve'
+  | 'second curve'
+  | 'third curve'
+  | 'fourth curve'
+  | 'width break';
 
 export interface LineItem {
   readonly type: 'line';

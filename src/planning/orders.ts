@@ -14,8 +14,8 @@ import type { Outline, Point, Um } from '../units/types.js';
 export interface Wishes {
   readonly material: string | null;
   readonly cloth: string | null;
-  /** These four go before what the file says. */
-  readonly widthUm: Um | null;
+  /** These four go before what the file says. Of several widths each cloth is planned on each. */
+  readonly widthsUm: readonly Um[] | null;
   readonly lengthUm: Um | null;
   readonly nap: Nap | null;
   readonly method: LayName | 'best' | null;
@@ -53,14 +53,17 @@ export function chooseOrders(
     if (wishes.material !== null && material !== wishes.material) continue;
     const all = offered.filter((cloth) => cloth.materials.includes(material));
     const asked = all.filter(({ cloth }) => wishes.cloth === null || cloth.name === wishes.cloth);
-    const cloths = asked.map((cloth) => overrideCloth(cloth, wishes, faults));
+    const isSized = wishes.widthsUm !== null || wishes.lengthUm !== null;
+    faults.push(...asked.filter(({ irregular }) => irregular && isSized).map(hasItsSize));
+    const widths = wishes.widthsUm ?? [null];
+    const cloths = asked.flatMap((cloth) => widths.map((width) => overrideCloth(cloth, width, wishes, faults)));
     if (cloths.length > 0) orders.push({ material, cloths, manyCloths: all.length > 1 });
   }
   const named = new Set(orders.flatMap((order) => order.cloths.map(({ cloth }) => cloth.name)));
-  if (named.size > 1 && (wishes.widthUm !== null || wishes.lengthUm !== null)) {
+  if (named.size > 1 && (wishes.widthsUm?.length === 1 || wishes.lengthUm !== null)) {
     const what = 'a width or length given for the run would hold for several cloths';
     faults.push(
-      makeFault('which-cloth', at, wishes.widthUm === null ? '--length' : '--width', what, 'name one with --cloth'),
+      makeFault('which-cloth', at, wishes.widthsUm === null ? '--length' : '--width', what, 'name one with --cloth'),
     );
   }
   if (orders.length === 0 && faults.length === 0) {
@@ -72,22 +75,10 @@ export function chooseOrders(
 }
 
 /** Command-line values instead of the file's. Another width keeps what the file's width loses at either side. */
-function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[]): DeclaredCloth {
+function overrideCloth(declared: DeclaredCloth, widthUm: Um | null, wishes: Wishes, faults: Fault[]): DeclaredCloth {
   const { cloth } = declared;
   const method = wishes.method ?? declared.method;
-  const width = widthOf(cloth, wishes.widthUm, method);
-  if (declared.irregular && (wishes.widthUm !== null || wishes.lengthUm !== null)) {
-    const what = 'it is an irregular remnant, whose width and length are those of its outline';
-    faults.push(
-      makeFault(
-        'remnant-has-its-size',
-        declared.place,
-        `cloth "${cloth.name}"`,
-        what,
-        'leave --width and --length out',
-      ),
-    );
-  }
+  const width = widthOf(cloth, widthUm, method);
   const usable: readonly [Um, Um] =
     method === 'tube' ? [0, width] : [cloth.usable[0], cloth.usable[1] + width - cloth.width];
   if (usable[1] <= usable[0]) {
@@ -111,6 +102,11 @@ function overrideCloth(declared: DeclaredCloth, wishes: Wishes, faults: Fault[])
       ? declared.notices
       : [usableKept(declared)];
   return { ...declared, cloth: changed, method, notices };
+}
+
+function hasItsSize({ cloth, place }: DeclaredCloth): Fault {
+  const what = 'it is an irregular remnant, whose width and length are those of its outline';
+  return makeFault('remnant-has-its-size', place, `cloth "${cloth.name}"`, what, 'leave the width and the length out');
 }
 
 /** The width wished for, washed like the cloth; the round of a tube can be folded at a quarter. */

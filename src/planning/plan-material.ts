@@ -21,6 +21,7 @@ import { flatLengthOf, layersOf, poseProblem } from '../problem/build.js';
 import { placeSolution, type Solved } from '../problem/place.js';
 import { formatLength } from '../units/length.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
+import { isNoStricter, layOn, solutionOn, strictestFirst } from './neighbours.js';
 import { tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
 import { methodsOf, sumOf, type Way, waysOf } from './ways.js';
@@ -34,6 +35,8 @@ export interface MaterialOrder {
   /** Where each piece's name stands, for faults. */
   readonly places: ReadonlyMap<string, Place>;
   readonly cloths: readonly DeclaredCloth[];
+  /** The lay methods to try; null = those that each cloth may be laid by. */
+  readonly methods: readonly LayName[] | null;
   readonly title: string;
   readonly cutListSha256: string;
   readonly units: LengthUnit;
@@ -88,13 +91,21 @@ export async function planMaterial(
 ): Promise<MaterialPlan[]> {
   const refused = new Map<DeclaredCloth, Refused[]>(order.cloths.map((cloth) => [cloth, []]));
   const attempts = order.cloths.flatMap((cloth) =>
-    methodsOf(cloth).flatMap((method) => attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!)),
+    (order.methods ?? methodsOf(cloth)).flatMap((method) =>
+      attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!),
+    ),
   );
   const ended = await shareEffort(order, attempts, settings.effort, tools, deadline);
   const spent = sumEffort(attempts);
+  const found = new Map<DeclaredCloth, Candidate[]>();
+  for (const cloth of strictestFirst(order.cloths)) {
+    const own = attempts.filter((attempt) => attempt.cloth === cloth);
+    const others = [...found].filter(([other]) => isNoStricter(other.cloth, cloth.cloth)).flatMap(([, each]) => each);
+    found.set(cloth, takeFrom(others, takeOver(bestOfEach(own, order, settings, ended, spent)), cloth.cloth));
+  }
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
-    const candidates = takeOver(bestOfEach(own, order, settings, ended, spent));
+    const candidates = found.get(cloth)!;
     for (const { method, lay, lengthFoundUm, fitProven, status, effort } of candidates) {
       if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted' || effort === 0) continue;
       const most = formatLength(coordinateMaxUm, order.units);
@@ -186,7 +197,10 @@ async function shareEffort(
       isFirstOfItsMethod(next, attempts);
     if (!isNeeded && (spent >= effort || late)) return false;
     if (tools.interrupted()) return true;
-    const search = leastSpent(next.searches)!;
+    takeOffers(next, attempts);
+    const search = leastSpent(next.searches);
+    // What was offered may have ended it.
+    if (search === null) continue;
     const progress = await search.step();
     const [lengthUm, boundUm] = [lengthOf(next), boundOfAttempt(next).um];
     tools.onProgress({
@@ -199,6 +213,21 @@ async function shareEffort(
       cloth: next.cloth.cloth.name,
       method: next.way.method,
     });
+  }
+}
+
+/** What was found for another cloth and lies as well on this one is where its search goes on. */
+function takeOffers(next: Attempt, attempts: readonly Attempt[]): void {
+  const { way, searches } = next;
+  if (searches.length > 1 || (way.method !== 'open' && way.method !== 'lengthwise fold')) return;
+  for (const other of attempts) {
+    if (other === next || other.way.method !== way.method) continue;
+    const [from, to] = [other, next].map((each) => ({
+      problem: each.way.stretches[0]!.problem,
+      best: each.searches[0]!.best,
+    }));
+    const solution = solutionOn(from!, to!, way.method === 'lengthwise fold');
+    if (solution !== null) searches[0]!.offer(solution);
   }
 }
 
@@ -389,6 +418,28 @@ function takeOver(candidates: readonly Candidate[]): Candidate[] {
     if (candidate.method !== 'open' || shortest === null || neededOf(shortest.lay!) >= own) return candidate;
     const taken = openLayOf(shortest.lay!, candidate.bound);
     return { ...candidate, lay: taken, status: taken.status, fitProven: null, lengthFoundUm: taken.totals.lengthUsed };
+  });
+}
+
+/** The open lay and that on a lengthwise fold are no longer than those of another cloth that lie here as well. */
+function takeFrom(others: readonly Candidate[], candidates: readonly Candidate[], cloth: Cloth): Candidate[] {
+  return candidates.map((candidate) => {
+    let best = candidate;
+    for (const { method, lay } of others) {
+      if (lay === null || method === 'tube') continue;
+      const stands = candidate.method === 'open' ? (method === 'open' ? lay : openLayOf(lay, candidate.bound)) : lay;
+      if (candidate.method !== 'open' && method !== candidate.method) continue;
+      const taken = layOn(stands, cloth, candidate.bound);
+      if (taken === null || (best.lay !== null && neededOf(taken) >= neededOf(best.lay))) continue;
+      best = {
+        ...candidate,
+        lay: taken,
+        status: taken.status,
+        fitProven: null,
+        lengthFoundUm: taken.totals.lengthUsed,
+      };
+    }
+    return best;
   });
 }
 

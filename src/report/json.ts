@@ -82,7 +82,8 @@ export function reportJson(input: ReportInput, facts: ReportFacts): string {
   return `${JSON.stringify(reportObject(input, facts), null, 2)}\n`;
 }
 
-function jsonNotice({ severity, code, place, subject, what, fix }: Fault): JsonNotice {
+/** A notice as it stands in the report. */
+export function jsonNotice({ severity, code, place, subject, what, fix }: Fault): JsonNotice {
   const { file, line, column } = place ?? { file: null, line: null, column: null };
   return { severity, code, file, line, column, subject, what, fix };
 }

@@ -249,7 +249,7 @@ function comparisonLines(plans: readonly MaterialPlan[], material: string, { uni
 }
 
 /** Every notice once, wherever it was raised. */
-function noticeLines(input: ReportInput, width: number): string[] {
+export function noticeLines(input: Pick<ReportInput, 'notices' | 'plans'>, width: number): string[] {
   const notices = allNotices(input);
   if (notices.length === 0) return [];
   const lines = notices.flatMap((fault) => {

@@ -60,7 +60,7 @@ describe('arguments checked and filled', () => {
         cutList: 'a.yaml',
         material: null,
         cloth: null,
-        widthUm: null,
+        widthsUm: null,
         lengthUm: null,
         nap: null,
         method: null,

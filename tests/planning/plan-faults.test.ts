@@ -86,7 +86,7 @@ test('the depth of a fold shrinks with the cloth, and never reaches the middle',
   const { plan } = await only(list(pieces, cloth));
   expect(plan.chosen!.lay!.stretches[0]!.folds).toEqual([380_000, 0]);
   const { plan: narrow } = await only(list(pieces, 'width: 100, usable: 98, method: partial fold, fold: 49'), {
-    widthUm: 900_000,
+    widthsUm: [900_000],
   });
   expect(narrow.refused[0]!.why).toMatch(/as deep as half the width/);
 });
@@ -99,7 +99,7 @@ test('a width of which the crease leaves one half', async () => {
 
 test('another width has its crease in its own middle', async () => {
   const text = list(rectangle('A', 50, 20, '2 same way'), 'width: 150, usable: 148, crease: avoid, method: open');
-  const { plan } = await only(text, { widthUm: 1_150_000 });
+  const { plan } = await only(text, { widthsUm: [1_150_000] });
   expect(plan.chosen!.lay!.cloth.flaws[0]!.map(([, y]) => y)).toEqual([570_000, 570_000, 580_000, 580_000]);
 });
 

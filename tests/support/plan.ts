@@ -5,7 +5,7 @@ import { type PlanAnswer, type PlanOptions, type PlanTools, planCutList } from '
 export const plainOptions: PlanOptions = {
   material: null,
   cloth: null,
-  widthUm: null,
+  widthsUm: null,
   lengthUm: null,
   nap: null,
   method: null,

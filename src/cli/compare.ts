@@ -1,0 +1,48 @@
+/** `compare`: what to buy on each cloth or at each width; writes the plot and the lays that are best. */
+import { join } from 'node:path';
+import type { CompareAnswer } from '../index.js';
+import { type CutListInput, outputFolder, writeFiles } from './files.js';
+import { plainText } from './plain-text.js';
+import { exitCodeOf, searchFor, tellFaults, writeLayFiles } from './plan.js';
+import type { CompareSettings } from './settings.js';
+import type { World } from './world.js';
+
+type Compared = Extract<CompareAnswer, { kind: 'compared' }>;
+
+/** Effort that progress is told against, where none was given for each material. */
+const effortShown = 40;
+
+/** @returns the exit code */
+export function runCompare(world: World, settings: CompareSettings): Promise<number> {
+  return searchFor(world, settings, settings.effort ?? effortShown, async (input, tools) => {
+    const { compareCutList } = await import('../index.js');
+    const answer = await compareCutList(input.path, input.text, settings, tools, input.drawings);
+    if (answer.kind === 'faults') return { faults: answer.faults };
+    return { isEmpty: answer.outputs.length === 0, deliver: () => deliver(world, settings, input, answer) };
+  });
+}
+
+/** Writes plot and lays, reports on stdout, tells what could not be written. */
+async function deliver(
+  world: World,
+  settings: CompareSettings,
+  input: CutListInput,
+  answer: Compared,
+): Promise<number> {
+  const folder = outputFolder(settings.cutList, settings.out);
+  const plot = { path: join(folder, `${answer.plot.name}.svg`), bytes: Buffer.from(answer.plot.svg, 'utf8') };
+  const written = [await writeFiles(world, { folder, layPath: null, files: [plot] }, input, () => true)];
+  for (const output of answer.outputs) written.push(await writeLayFiles(world, settings, input, output));
+  const files = written.flatMap((each) => each.files);
+  if (settings.json) {
+    const { comparisonJson } = await import('../report/comparison-json.js');
+    world.out(comparisonJson(answer, files));
+  } else {
+    const { comparisonText } = await import('../report/comparison-text.js');
+    world.out(plainText(comparisonText(answer, files)));
+  }
+  const faults = written.flatMap(({ fault }) => (fault === null ? [] : [fault]));
+  if (faults.length > 0) tellFaults(world, faults);
+  const plans = answer.comparisons.flatMap((comparison) => comparison.plans);
+  return exitCodeOf(settings, { notices: answer.notices, plans }, faults);
+}
