@@ -18,12 +18,15 @@ import { recomputeLay } from './lay/recompute.js';
 import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
-import type { CutPiece } from './pieces/types.js';
+import type { CutPiece, DeclaredPiece } from './pieces/types.js';
+import { seamForFold, shorterHems } from './pieces/variants.js';
+import { adviseOn, type Change } from './planning/advise.js';
 import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
 import { type Comparison, comparePlans } from './report/comparison.js';
+import { outcomeOf } from './report/outcome.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
 import { boughtWidth, roundLength } from './report/words.js';
@@ -39,6 +42,8 @@ export interface PlanOptions extends Wishes {
   readonly page: 'a4' | 'letter';
   /** So many times everything that the cut list asks for. */
   readonly garments: number;
+  /** Say what would save cloth, also where it fits. */
+  readonly advise: boolean;
 }
 
 export type PlanTools = PlanningTools;
@@ -77,7 +82,11 @@ export async function planCutList(
   tools: PlanTools,
   drawings: Drawings = noDrawings,
 ): Promise<PlanAnswer> {
-  const answer = await planAll({ file, text, drawings }, options, tools, { ofMany: null, share: () => options.effort });
+  const answer = await planAll({ file, text, drawings }, options, tools, {
+    ofMany: null,
+    share: () => options.effort,
+    advise: options.advise ? 'always' : 'where it does not fit',
+  });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
   const plans: MaterialPlan[] = [];
@@ -92,7 +101,7 @@ export async function planCutList(
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
 }
 
-export interface CompareOptions extends Omit<PlanOptions, 'effort'> {
+export interface CompareOptions extends Omit<PlanOptions, 'effort' | 'advise'> {
   /** For each material; null = 40 shared by all of them. */
   readonly effort: number | null;
 }
@@ -130,6 +139,7 @@ export async function compareCutList(
   const answer = await planAll({ file, text, drawings }, options, tools, {
     ofMany: ['open', 'lengthwise fold'],
     share: (materials) => options.effort ?? comparisonEffort / materials,
+    advise: 'never',
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
@@ -166,12 +176,13 @@ interface Planned {
 /** Plans every material of a cut list on all its cloths and widths. */
 async function planAll(
   { file, text, drawings }: { readonly file: string; readonly text: string; readonly drawings: Drawings },
-  options: Omit<PlanOptions, 'effort' | 'page'>,
+  options: Omit<PlanOptions, 'effort' | 'page' | 'advise'>,
   tools: PlanTools,
   how: {
     /** The lay methods where there are many cloths and widths; null = all, however many. */
     readonly ofMany: readonly LayName[] | null;
     readonly share: (materials: number) => number;
+    readonly advise: 'always' | 'where it does not fit' | 'never';
   },
 ): Promise<Result<{ readonly cutList: CutList; readonly planned: readonly Planned[] }>> {
   const read = readCutList(text, file, drawings);
@@ -200,10 +211,62 @@ async function planAll(
       cutListSha256: cutList.sha256,
       units: cutList.units,
     };
-    const plans = await planMaterial(materialOrder, { ...options, effort }, tools, deadline);
+    const settings = { ...options, effort };
+    const plans: MaterialPlan[] = [];
+    for (const plan of await planMaterial(materialOrder, settings, tools, deadline)) {
+      const isAsked = how.advise === 'always' || (how.advise !== 'never' && outcomeOf(plan).status === 'does not fit');
+      const others = isAsked ? otherPieces(cutList, material, pieces) : [];
+      const wouldHelp = isAsked ? await adviseOn(materialOrder, plan, others, settings, tools, deadline) : null;
+      plans.push({ ...plan, wouldHelp });
+    }
     planned.push({ order, pieces, plans });
   }
   return { ok: true, value: { cutList, planned } };
+}
+
+/** A seam instead of a fold gets this allowance. */
+const seamAllowanceUm = 10_000;
+/** Hems of at least three centimetres are tried with two. */
+const hemUm = { from: 30_000, to: 20_000 };
+
+/** The pieces of one material as they could be cut instead, each change alone. */
+function otherPieces(cutList: CutList, material: string, pieces: readonly CutPiece[]): Change[] {
+  const declared = new Map(cutList.pieces.map((piece) => [piece.id, piece]));
+  const replaced = (made: ReadonlyMap<string, CutPiece>) => pieces.map((piece) => made.get(piece.id) ?? piece);
+  const made = (change: (piece: DeclaredPiece) => DeclaredPiece | null, own: readonly CutPiece[]) =>
+    new Map(
+      own.flatMap(({ id }) => {
+        const other = change(declared.get(id)!);
+        const cut = other === null ? null : makeCutPiece(other, material);
+        return cut?.ok ? [[id, cut.value] as const] : [];
+      }),
+    );
+  const inCm = (um: number) => roundLength(um, cutList.units);
+  const seams = pieces
+    .filter(({ onFold }) => onFold)
+    .map((piece) => ({ piece, halves: made((each) => seamForFold(each, seamAllowanceUm), [piece]) }))
+    .filter(({ halves }) => halves.size > 0)
+    .map(({ piece, halves }) => ({
+      change: `${piece.id} with a seam instead of the fold, ${inCm(seamAllowanceUm)} of allowance added`,
+      changesLook: true,
+      pieces: replaced(halves),
+    }));
+  const hemmed = made((piece) => shorterHems(piece, hemUm.from, hemUm.to), pieces);
+  const hems = [
+    {
+      change: `hems of ${inCm(hemUm.to)} (${[...hemmed.keys()].join(', ')})`,
+      changesLook: true,
+      pieces: replaced(hemmed),
+    },
+  ].filter(() => hemmed.size > 0);
+  const elsewhere = pieces
+    .filter(() => pieces.length > 1)
+    .map((piece) => ({
+      change: `${piece.id} from other cloth`,
+      changesLook: true,
+      pieces: pieces.filter((other) => other !== piece),
+    }));
+  return [...seams, ...hems, ...elsewhere];
 }
 
 /**

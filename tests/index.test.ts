@@ -44,7 +44,7 @@ test('a run that is interrupted says so, one that spent its effort does not', as
 });
 
 test('a width for the run needs to know for which cloth', async () => {
-  const wish = { ...plainOptions, widthUm: 900_000 };
+  const wish = { ...plainOptions, widthsUm: [900_000] };
   const several = await planCutList('bag.yaml', list, wish, plainTools());
   expect(several.kind === 'faults' ? several.faults.map(({ code }) => code) : []).toEqual(['which-cloth']);
   const one = await planText(list, { ...wish, cloth: 'poplin' });

@@ -133,7 +133,7 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
   addLayOptions(command)
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .addOption(new Option('--keep <lay>').hideHelp())
-    .addOption(new Option('--advise').hideHelp())
+    .option('--advise', 'say what would save cloth, also when it fits; a few seconds more')
     .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
 }
 

@@ -71,6 +71,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     ...readCommon(cutLists, typed, cores, reader, problems),
     widthsUm: listed(reader.length('--width', typed.width)),
     effort: readEffort(reader, typed.effort) ?? effortDefault,
+    advise: typed.advise ?? false,
   };
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
 }
@@ -100,11 +101,11 @@ function readEffort(reader: Reader, typed: string | undefined): number | null {
 /** What `plan` and `compare` have in common. */
 function readCommon(
   cutLists: readonly string[],
-  typed: Omit<TypedPlanOptions, 'width' | 'effort'>,
+  typed: Omit<TypedPlanOptions, 'width' | 'effort' | 'advise'>,
   cores: number,
   reader: Reader,
   problems: string[],
-): Omit<PlanSettings, 'widthsUm' | 'effort'> {
+): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise'> {
   const [, cutList = '', times] = /^(.*?)(?:=(\d+))?$/s.exec(cutLists[0] ?? '') ?? [];
   const garmentsTyped = typed.garments ?? times;
   checkOut(typed.out, problems);
@@ -260,7 +261,6 @@ function notSupported(cutLists: readonly string[], typed: TypedPlanOptions): str
   const problems: string[] = [];
   if (cutLists.length > 1) problems.push('several cut lists on one lay are not supported yet: give one');
   if (typed.keep !== undefined) problems.push('--keep is not supported yet');
-  if (typed.advise !== undefined) problems.push('--advise is not supported yet');
   return problems;
 }
 

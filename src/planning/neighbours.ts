@@ -8,7 +8,7 @@ import type { Cloth, Nap } from '../cloth/types.js';
 import { sealLay } from '../lay/build.js';
 import { computeTotals, reachOf } from '../lay/totals.js';
 import type { Lay } from '../lay/types.js';
-import type { Problem, Solution } from '../problem/types.js';
+import type { Problem, Solution, Spot } from '../problem/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
 /** Strictest first. */
@@ -113,25 +113,28 @@ export function solutionOn(from: Searched, to: Searched, isFolded: boolean): Sol
   if (to.problem.blocked.length > 0 || to.problem.gapUm > from.problem.gapUm) return null;
   const [fromZone, toZone] = [from.problem.zones, to.problem.zones].map(([zone]) => zone!);
   const by = isFolded ? toZone!.yTo - fromZone!.yTo : toZone!.yFrom - fromZone!.yFrom;
-  if (!isAlike(from.problem, to.problem)) return null;
-  const spots = from.best.spots.map((spot) => ({ ...spot, y: spot.y + by }));
-  const isLegal = spots.every(({ kind, choice, y }) => {
-    const { yMin, yMax, lattice } = to.problem.kinds[kind]!.choices[choice]!;
-    return lattice === null && y >= yMin && y <= yMax;
-  });
-  return isLegal ? { spots, lengthUm: from.best.lengthUm } : null;
+  if (!hasSameThings(from.problem, to.problem)) return null;
+  const spots: Spot[] = [];
+  for (const { kind, choice, x, y } of from.best.spots) {
+    const own = sameChoice(from.problem, to.problem, kind, choice);
+    const { yMin, yMax, lattice } = to.problem.kinds[kind]!.choices[own] ?? { yMin: 1, yMax: 0, lattice: null };
+    if (lattice !== null || y + by < yMin || y + by > yMax) return null;
+    spots.push({ kind, choice: own, x, y: y + by });
+  }
+  return { spots, lengthUm: from.best.lengthUm };
 }
 
-/** The same things with the same choices, each of the same outline. */
-function isAlike(a: Problem, b: Problem): boolean {
+function hasSameThings(a: Problem, b: Problem): boolean {
   if (a.kinds.length !== b.kinds.length || a.zones.length !== 1 || b.zones.length !== 1) return false;
-  return a.kinds.every((kind, k) => {
-    const other = b.kinds[k]!;
-    if (kind.count !== other.count || kind.choices.length !== other.choices.length) return false;
-    return kind.choices.every((choice, c) => {
-      const [one, two] = [a.shapes[choice.shape]!, b.shapes[other.choices[c]!.shape]!];
-      return one.keepUm === two.keepUm && isSameOutline(one.outline, two.outline);
-    });
+  return a.kinds.every(({ name, count }, k) => name === b.kinds[k]!.name && count === b.kinds[k]!.count);
+}
+
+/** The choice of a kind in another problem that lays the same outline; -1 = there is none. */
+function sameChoice(from: Problem, to: Problem, kind: number, choice: number): number {
+  const shape = from.shapes[from.kinds[kind]!.choices[choice]!.shape]!;
+  return to.kinds[kind]!.choices.findIndex((other) => {
+    const { outline, keepUm } = to.shapes[other.shape]!;
+    return keepUm === shape.keepUm && isSameOutline(outline, shape.outline);
   });
 }
 

@@ -124,6 +124,7 @@ export async function planMaterial(
       refused: refused.get(cloth)!,
       roomUm: roomOf(cloth.cloth, order.pieces),
       notices: [...cloth.notices, ...tooWide],
+      wouldHelp: null,
       seed: settings.seed,
       effort: spent,
     };

@@ -21,6 +21,15 @@ export interface Candidate {
   readonly reachedBy: { readonly starts: number; readonly of: number };
 }
 
+/** A change that gives a shorter lay, or one that fits. */
+export interface Advice {
+  readonly change: string;
+  readonly changesLook: boolean;
+  /** Used by the lay that it gives, and what to buy for that. */
+  readonly lengthUm: Um;
+  readonly buyUm: Um;
+}
+
 /** Everything found for one material on one cloth. */
 export interface MaterialPlan {
   readonly material: string;
@@ -34,6 +43,8 @@ export interface MaterialPlan {
   /** What may be used of a cloth at hand; null = as much as needed. */
   readonly roomUm: Um | null;
   readonly notices: readonly Fault[];
+  /** What would help, the shortest first; null = it was not asked. */
+  readonly wouldHelp: readonly Advice[] | null;
   readonly seed: number;
   /** Spent on the whole material, over all its cloths and methods: the number that repeats the run. */
   readonly effort: number;

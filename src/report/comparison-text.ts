@@ -5,7 +5,6 @@
  */
 import type { Fault } from '../diagnostics/types.js';
 import type { Candidate, MaterialPlan } from '../planning/types.js';
-import type { WidthBreak } from '../planning/width-breaks.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { cautions } from './cautions.js';
@@ -13,6 +12,7 @@ import { table, wrap, wrapAfter } from './columns.js';
 import { breakAt, breakInWords, buyOf, type Comparison, costOf } from './comparison.js';
 import { costMinor, formatMoney } from './money.js';
 import { noticeLines } from './text.js';
+import type { WidthBreak } from './width-breaks.js';
 import { boughtWidth, percent, roundLength } from './words.js';
 
 export interface ComparisonInput {

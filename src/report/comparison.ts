@@ -1,9 +1,9 @@
 /** What a comparison of cloths and widths comes to: the best by length and by cost, and the width breaks. */
 import type { MaterialPlan } from '../planning/types.js';
-import { type WidthBreak, widthBreaks } from '../planning/width-breaks.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { costMinor } from './money.js';
+import { type WidthBreak, widthBreaks } from './width-breaks.js';
 import { boughtWidth, roundLength } from './words.js';
 
 /** One material on all the cloths and widths compared. */

@@ -49,8 +49,10 @@ export interface JsonLay {
   /** Spent on the material, all its cloths together. */
   readonly seconds: number | null;
   readonly files: readonly string[];
-  /** What would make it fit. Not worked out by this version, so it does not apply. */
-  readonly wouldHelp: null;
+  /** What would make it fit, or save cloth, each with the length that it would use; null = it was not asked. */
+  readonly wouldHelp:
+    | readonly { readonly change: string; readonly lengthCm: number; readonly changesLook: boolean }[]
+    | null;
 }
 
 export interface JsonReport {
@@ -72,7 +74,12 @@ function reportObject(input: ReportInput, facts: ReportFacts): JsonReport {
       effort: plan.effort,
       seconds: secondsRounded(facts.seconds[index] ?? null),
       files: facts.files[index] ?? [],
-      wouldHelp: null,
+      wouldHelp:
+        plan.wouldHelp?.map(({ change, lengthUm, changesLook }) => ({
+          change,
+          lengthCm: toCm(lengthUm),
+          changesLook,
+        })) ?? null,
     })),
   };
 }

@@ -60,7 +60,21 @@ function planLines(plan: MaterialPlan, run: Run, page: Page): string[] {
   const outcome = outcomeOf(plan);
   const lines =
     outcome.lay === null ? noLayLines(plan, outcome, run, page) : layLines(plan, outcome.lay, outcome, run, page);
-  return [...lines, ...methodLines(plan, page)];
+  return [...lines, ...methodLines(plan, page), ...helpLines(plan, page)];
+}
+
+/** What would make it fit, or save cloth. */
+function helpLines({ chosen, wouldHelp }: MaterialPlan, { units, width }: Page): string[] {
+  if (wouldHelp === null) return [];
+  const what = chosen === null ? 'make it fit' : 'save cloth';
+  if (wouldHelp.length === 0) return ['', ...wrap(`nothing that was tried would ${what}`, width)];
+  const rows = wouldHelp.map(({ change, changesLook, lengthUm, buyUm }) => [
+    formatLength(lengthUm, units),
+    formatBuy(buyUm, units),
+    changesLook ? `${change} (looks different)` : change,
+  ]);
+  const head = ['used', chosen === null ? 'takes' : 'to buy', `what would ${what}, each alone, after a short search`];
+  return ['', ...table([head, ...rows], ['right', 'right', 'left'], 2, width)];
 }
 
 function layLines(plan: MaterialPlan, lay: Lay, outcome: Outcome, run: Run, page: Page): string[] {

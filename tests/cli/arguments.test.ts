@@ -40,14 +40,10 @@ describe('arguments as typed', () => {
 
   it('names the neighbour of an unknown option and the commands there are', async () => {
     expect(await usage('plan', 'a.yaml', '--widht', '3')).toContain("unknown option '--widht' (Did you mean --width?)");
-    expect(await usage('paln', 'a.yaml')).toContain('the commands are plan, check, draw, import and print');
-    expect(await usage()).toContain('give a command: plan, check, draw, import or print');
+    expect(await usage('paln', 'a.yaml')).toContain('the commands are plan, compare, check, draw, import and print');
+    expect(await usage()).toContain('give a command: plan, compare, check, draw, import or print');
     expect(await usage('plan')).toContain("missing required argument 'cutlist'");
     expect(await usage('check', 'a', 'b', 'c')).toContain('too many arguments');
-  });
-
-  it.each(['compare'])('answers %s with "not supported yet"', async (name) => {
-    expect(await usage(name, 'a.yaml', '--sheet', 'a0', '--help')).toContain(`${name} is not supported yet`);
   });
 });
 
@@ -82,7 +78,7 @@ describe('arguments checked and filled', () => {
     const typed = { width: '59 in', length: '120', method: 'lengthwise-fold', effort: '0.5', nap: 'none' };
     const checked = checkPlan(['a.yaml'], typed, 1);
     // 59 in = 149.86 cm: 1 in = 25.4 mm exactly (international inch, 1959).
-    const value = { widthUm: 1_498_600, lengthUm: 1_200_000, method: 'lengthwise fold', effort: 0.5, nap: 'none' };
+    const value = { widthsUm: [1_498_600], lengthUm: 1_200_000, method: 'lengthwise fold', effort: 0.5, nap: 'none' };
     expect(checked).toMatchObject({ ok: true, value });
   });
 

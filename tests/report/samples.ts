@@ -104,6 +104,7 @@ export const planned: MaterialPlan = {
   refused: [],
   roomUm: null,
   notices: [],
+  wouldHelp: null,
   seed: 1,
   effort: 3.75,
 };

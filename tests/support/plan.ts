@@ -14,6 +14,7 @@ export const plainOptions: PlanOptions = {
   seed: 1,
   page: 'a4',
   garments: 1,
+  advise: false,
 };
 
 export function plainTools(changed: Partial<PlanTools> = {}): PlanTools {

@@ -4,8 +4,8 @@
  */
 import { boundsOf } from '../geometry/outline.js';
 import type { Lay } from '../lay/types.js';
+import type { MaterialPlan } from '../planning/types.js';
 import type { Um } from '../units/types.js';
-import type { MaterialPlan } from './types.js';
 
 /** Below the wider of two neighbouring widths the lay breaks. */
 export interface WidthBreak {

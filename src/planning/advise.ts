@@ -1,0 +1,94 @@
+/**
+ * What would save cloth, or make it fit: each change is tried by a short search of its own, and told with the length that
+ * it gives and whether the garment would look different. A short search may miss some; what it finds is a lay.
+ */
+import { mayTurn } from '../cloth/lay-rules.js';
+import type { DeclaredCloth } from '../cloth/types.js';
+import { areaUm2, boundsOf } from '../geometry/outline.js';
+import type { CutPiece } from '../pieces/types.js';
+import { type MaterialOrder, type PlanningSettings, type PlanningTools, planMaterial } from './plan-material.js';
+import type { Advice, MaterialPlan } from './types.js';
+
+/** What is changed of an order: its pieces, cut in another way or from other cloth, or the cloth and how it is laid. */
+export interface Change {
+  readonly change: string;
+  readonly changesLook: boolean;
+  readonly pieces?: readonly CutPiece[];
+  readonly cloth?: DeclaredCloth;
+}
+
+/** Effort of each short search. */
+const shortEffort = 1;
+/** A band: so many times as long as it is wide, and filling so much of its box. */
+const bandShape = { slenderness: 3, fill: 0.9 };
+
+/**
+ * The changes that help, the shortest lay first.
+ * @param plan of the order on one of its cloths
+ * @param others changes of the pieces
+ * @param deadline on the tools' clock, or null; looked at between two changes
+ */
+export async function adviseOn(
+  order: MaterialOrder,
+  plan: MaterialPlan,
+  others: readonly Change[],
+  settings: PlanningSettings,
+  tools: PlanningTools,
+  deadline: number | null,
+): Promise<Advice[]> {
+  const buyUm = plan.chosen?.lay?.totals.buy ?? Number.POSITIVE_INFINITY;
+  const helpful: Advice[] = [];
+  for (const change of [...changesOf(order, plan.cloth), ...others]) {
+    if (tools.interrupted() || (deadline !== null && tools.clock() >= deadline)) break;
+    const cloth = change.cloth ?? plan.cloth;
+    const changed = {
+      ...order,
+      pieces: change.pieces ?? order.pieces,
+      cloths: [cloth],
+      methods: methodsFor(change, cloth),
+    };
+    const [tried] = await planMaterial(changed, { ...settings, effort: shortEffort }, tools, deadline);
+    const lay = tried?.chosen?.lay ?? null;
+    if (lay === null || lay.totals.buy >= buyUm) continue;
+    const { change: words, changesLook } = change;
+    helpful.push({ change: words, changesLook, lengthUm: lay.totals.lengthUsed, buyUm: lay.totals.buy });
+  }
+  return helpful.sort((a, b) => a.lengthUm - b.lengthUm);
+}
+
+/** Where every lay method may serve, no doubled lay is shorter than the open one. */
+function methodsFor({ cloth: changed }: Change, { method }: DeclaredCloth): MaterialOrder['methods'] {
+  return method === 'best' && changed?.method !== 'best' ? ['open'] : null;
+}
+
+/** Changes of the cloth and of how pieces may lie on it. */
+function changesOf({ pieces }: MaterialOrder, declared: DeclaredCloth): Change[] {
+  const { cloth, method } = declared;
+  const changes: Change[] = [];
+  if (method !== 'best' && method !== 'tube') {
+    const change = `another lay method than ${method}, whichever is shortest`;
+    changes.push({ change, changesLook: false, cloth: { ...declared, method: 'best' } });
+  }
+  if (pieces.some((piece) => !mayTurn(cloth, piece) && piece.turn === null)) {
+    const change = 'pieces turned end for end, against the nap';
+    changes.push({ change, changesLook: true, cloth: { ...declared, cloth: { ...cloth, nap: 'none' } } });
+  }
+  const bands = cloth.grain === 'free' ? [] : pieces.filter((piece) => isBand(piece) && !piece.cross);
+  if (bands.length > 0) {
+    const crossed = pieces.map((piece) => (bands.includes(piece) ? { ...piece, cross: true } : piece));
+    const change = `${bands.map(({ id }) => id).join(', ')} cut on the cross grain`;
+    changes.push({ change, changesLook: true, pieces: crossed });
+  }
+  if (cloth.gap > 0) {
+    const change = 'no gap between the pieces';
+    changes.push({ change, changesLook: false, cloth: { ...declared, cloth: { ...cloth, gap: 0 } } });
+  }
+  return changes;
+}
+
+function isBand({ outline, onFold }: CutPiece): boolean {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  const [long, wide] = [Math.max(maxX - minX, maxY - minY), Math.min(maxX - minX, maxY - minY)];
+  const isSlender = long >= bandShape.slenderness * wide;
+  return !onFold && isSlender && areaUm2(outline) >= bandShape.fill * long * wide;
+}
