@@ -23,6 +23,7 @@ import { seamForFold, shorterHems } from './pieces/variants.js';
 import { adviseOn, type Change } from './planning/advise.js';
 import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
+import { tidyPlan } from './planning/tidy.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
 import { type Comparison, comparePlans } from './report/comparison.js';
@@ -86,6 +87,7 @@ export async function planCutList(
     ofMany: null,
     share: () => options.effort,
     advise: options.advise ? 'always' : 'where it does not fit',
+    tidies: true,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
@@ -140,6 +142,7 @@ export async function compareCutList(
     ofMany: ['open', 'lengthwise fold'],
     share: (materials) => options.effort ?? comparisonEffort / materials,
     advise: 'never',
+    tidies: false,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
@@ -183,6 +186,8 @@ async function planAll(
     readonly ofMany: readonly LayName[] | null;
     readonly share: (materials: number) => number;
     readonly advise: 'always' | 'where it does not fit' | 'never';
+    /** Whether what is left is to be left in one piece. */
+    readonly tidies: boolean;
   },
 ): Promise<Result<{ readonly cutList: CutList; readonly planned: readonly Planned[] }>> {
   const read = readCutList(text, file, drawings);
@@ -217,7 +222,8 @@ async function planAll(
       const isAsked = how.advise === 'always' || (how.advise !== 'never' && outcomeOf(plan).status === 'does not fit');
       const others = isAsked ? otherPieces(cutList, material, pieces) : [];
       const wouldHelp = isAsked ? await adviseOn(materialOrder, plan, others, settings, tools, deadline) : null;
-      plans.push({ ...plan, wouldHelp });
+      const tidied = how.tidies ? await tidyPlan(materialOrder, plan, tools) : plan;
+      plans.push({ ...tidied, wouldHelp });
     }
     planned.push({ order, pieces, plans });
   }

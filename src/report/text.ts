@@ -4,6 +4,7 @@
  */
 import { compareText, formatFault, sortFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
+import { leftOver } from '../lay/left-over.js';
 import type { Lay } from '../lay/types.js';
 import type { Candidate, MaterialPlan } from '../planning/types.js';
 import { formatBuy, formatDecimal, formatLength, umPerUnit } from '../units/length.js';
@@ -144,6 +145,7 @@ function factLines(
       'utilisation',
       `${percent(used)} of the usable ${usable} x ${formatLength(totals.lengthUsed, units)}; waste ${percent(100 - used)}`,
     ],
+    ...leftOverRow(lay, units),
     ['bound', boundInWords(outcome, units)],
     ['status', statusInWords(outcome)],
     [
@@ -155,6 +157,14 @@ function factLines(
     ...files.map((file, index) => [index === 0 ? 'written' : '', file]),
   ];
   return table(rows, ['left', 'left'], 2, width);
+}
+
+/** `34.0 x 112.0 cm`, along and across. */
+function leftOverRow(lay: Lay, units: LengthUnit): string[][] {
+  const { along, across } = leftOver(lay);
+  if (along === 0 || across === 0) return [];
+  const [long, wide] = [along, across].map((um) => formatLength(Math.floor(um / umPerUnit.mm) * umPerUnit.mm, units));
+  return [['left over', `${long} along x ${wide} across in one piece`]];
 }
 
 function garmentsInWords({ placements }: Lay): string {
