@@ -45,6 +45,8 @@ export interface PlanOptions extends Wishes {
   readonly garments: number;
   /** Say what would save cloth, also where it fits. */
   readonly advise: boolean;
+  /** See that what is left is left in one piece. */
+  readonly tidies: boolean;
 }
 
 export type PlanTools = PlanningTools;
@@ -87,7 +89,7 @@ export async function planCutList(
     ofMany: null,
     share: () => options.effort,
     advise: options.advise ? 'always' : 'where it does not fit',
-    tidies: true,
+    tidies: options.tidies,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
@@ -103,7 +105,7 @@ export async function planCutList(
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
 }
 
-export interface CompareOptions extends Omit<PlanOptions, 'effort' | 'advise'> {
+export interface CompareOptions extends Omit<PlanOptions, 'effort' | 'advise' | 'tidies'> {
   /** For each material; null = 40 shared by all of them. */
   readonly effort: number | null;
 }
@@ -179,14 +181,13 @@ interface Planned {
 /** Plans every material of a cut list on all its cloths and widths. */
 async function planAll(
   { file, text, drawings }: { readonly file: string; readonly text: string; readonly drawings: Drawings },
-  options: Omit<PlanOptions, 'effort' | 'page' | 'advise'>,
+  options: Omit<PlanOptions, 'effort' | 'page' | 'advise' | 'tidies'>,
   tools: PlanTools,
   how: {
     /** The lay methods where there are many cloths and widths; null = all, however many. */
     readonly ofMany: readonly LayName[] | null;
     readonly share: (materials: number) => number;
     readonly advise: 'always' | 'where it does not fit' | 'never';
-    /** Whether what is left is to be left in one piece. */
     readonly tidies: boolean;
   },
 ): Promise<Result<{ readonly cutList: CutList; readonly planned: readonly Planned[] }>> {

@@ -72,6 +72,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     widthsUm: listed(reader.length('--width', typed.width)),
     effort: readEffort(reader, typed.effort) ?? effortDefault,
     advise: typed.advise ?? false,
+    tidies: true,
   };
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
 }
@@ -105,7 +106,7 @@ function readCommon(
   cores: number,
   reader: Reader,
   problems: string[],
-): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise'> {
+): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise' | 'tidies'> {
   const [, cutList = '', times] = /^(.*?)(?:=(\d+))?$/s.exec(cutLists[0] ?? '') ?? [];
   const garmentsTyped = typed.garments ?? times;
   checkOut(typed.out, problems);

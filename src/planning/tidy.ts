@@ -21,15 +21,14 @@ import { waysOf } from './ways.js';
 const beginnings = [0, 1 / 2];
 /** Each is to be larger than what is left by so much. */
 const largerBy = 1.1;
-/** At most so many rectangles are tried, one for each effort spent before; each gets one batch. */
-const triesMost = 6;
+/** So many rectangles are tried at most, each by one batch. */
+const triesMost = 5;
 
 /** The plan with its chosen lay tidied. */
 export async function tidyPlan(words: LayWords, plan: MaterialPlan, tools: PlanningTools): Promise<MaterialPlan> {
   const { chosen } = plan;
   if (chosen === null || chosen.lay === null || chosen.status === 'interrupted') return plan;
-  const tries = Math.min(triesMost, Math.floor(plan.effort));
-  const lay = await tidyLay(words, plan.cloth, chosen.lay, tries, tools);
+  const lay = await tidyLay(words, plan.cloth, chosen.lay, tools);
   if (lay === chosen.lay) return plan;
   const tidied = { ...chosen, lay, status: lay.status, lengthFoundUm: lay.totals.lengthUsed };
   return {
@@ -40,13 +39,7 @@ export async function tidyPlan(words: LayWords, plan: MaterialPlan, tools: Plann
 }
 
 /** A lay of the same method, no longer, with more left in one piece; the same lay where none was found. */
-async function tidyLay(
-  words: LayWords,
-  declared: DeclaredCloth,
-  lay: Lay,
-  most: number,
-  tools: PlanningTools,
-): Promise<Lay> {
+async function tidyLay(words: LayWords, declared: DeclaredCloth, lay: Lay, tools: PlanningTools): Promise<Lay> {
   const [stretch, ...more] = lay.stretches;
   const { cloth } = declared;
   if (stretch === undefined || more.length > 0 || cloth.repeat !== null || cloth.flaws.length > 0) return lay;
@@ -60,7 +53,7 @@ async function tidyLay(
   let tries = 0;
   for (const beginning of beginnings) {
     for (const side of ['near', 'far'] as const) {
-      while (tries < most && !tools.interrupted()) {
+      while (tries < triesMost && !tools.interrupted()) {
         tries += 1;
         const room = roomBeside(posed, best, beginning, side);
         if (room === null) break;

@@ -57,6 +57,8 @@ describe('arguments checked and filled', () => {
         material: null,
         cloth: null,
         widthsUm: null,
+        advise: false,
+        tidies: true,
         lengthUm: null,
         nap: null,
         method: null,

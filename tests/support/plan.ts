@@ -15,6 +15,7 @@ export const plainOptions: PlanOptions = {
   page: 'a4',
   garments: 1,
   advise: false,
+  tidies: false,
 };
 
 export function plainTools(changed: Partial<PlanTools> = {}): PlanTools {
