@@ -10,7 +10,7 @@ import { planText } from './support/plan.js';
 
 /** Inches: the chart's columns 39, 41, 44-45, 50, 52-54 and 58-60, each taken at its middle. */
 const widths = [39, 41, 44.5, 50, 53, 59];
-/** The column 44-45: the garments were drawn to need about its lengths. */
+/** The column 44-45: the garments were drawn to need about its lengths after a longer search than here. */
 const drawnFor = 2;
 
 /** Yards on each of these widths, as published, by the row of the chart. */
@@ -56,11 +56,15 @@ function misses(cells: readonly number[], found: readonly number[]): string[] {
 }
 
 describe('a published chart of lengths by width', () => {
-  test.each(chart)('row $row foretells every length from every other', async ({ row, cells }) => {
-    const found = await yardsFound(row);
-    expect(Math.abs(found[drawnFor]! / cells[drawnFor]! - 1)).toBeLessThan(0.05);
-    expect(misses(cells, found)).toEqual([]);
-  });
+  test.each(chart)(
+    'row $row foretells every length from every other',
+    async ({ row, cells }) => {
+      const found = await yardsFound(row);
+      expect(Math.abs(found[drawnFor]! / cells[drawnFor]! - 1)).toBeLessThan(0.1);
+      expect(misses(cells, found)).toEqual([]);
+    },
+    180_000,
+  );
 
   test('a length that the width ratio does not explain is a miss', () => {
     const { cells } = chart[5]!;
