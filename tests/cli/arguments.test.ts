@@ -96,7 +96,6 @@ describe('arguments checked and filled', () => {
   it.each([
     [['a.yaml', 'b.yaml'], 'several cut lists'],
     [['a.yaml', '--keep', 'x'], '--keep'],
-    [['a.yaml', '--advise'], '--advise'],
   ])('answers %j with "not supported yet"', async (words, named) => {
     const text = await usage('plan', ...words);
     expect(text).toContain(named);
