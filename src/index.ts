@@ -7,6 +7,7 @@ import type { Verdict } from './checker/types.js';
 import type { Cloth, DeclaredCloth } from './cloth/types.js';
 import { beginCutList } from './cutlist/begin.js';
 import { type Drawings, drawingsNamed, noDrawings } from './cutlist/drawings.js';
+import { baseName, type CountedList, type JoinedLists, joinCutLists, namesOf } from './cutlist/join.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
@@ -62,12 +63,18 @@ export type PlanAnswer =
       readonly outputs: readonly (LayOutput | null)[];
     };
 
-/**
- * The main job: for each material the shortest checked lay on each of its cloths.
- * @param file name of the cut list, for faults and output names
- * @param drawings the files that `drawingsNamed` finds in it
- * @returns faults when the input cannot be planned; a lay that the checker refuses is our own fault and throws
- */
+/** A cut list as text. */
+export interface CutListSource {
+  /** Its name, for faults and output names. */
+  readonly file: string;
+  readonly text: string;
+  /** The files that `drawingsNamed` finds in it. */
+  readonly drawings?: Drawings;
+  /** Garments of this list, one when left out. */
+  readonly garments?: number;
+}
+
+/** `planCutLists` for one cut list. */
 export async function planCutList(
   file: string,
   text: string,
@@ -75,13 +82,34 @@ export async function planCutList(
   tools: PlanTools,
   drawings: Drawings = noDrawings,
 ): Promise<PlanAnswer> {
-  const read = readCutList(text, file, drawings);
-  if (!read.ok) return { kind: 'faults', faults: sortFaults(read.faults) };
-  const cutList = read.value;
+  return planCutLists([{ file, text, drawings }], options, tools);
+}
+
+/**
+ * The main job: for each material the shortest checked lay on each of its cloths. What several cut lists cut from
+ * materials of the same name is laid together.
+ * @returns faults when the input cannot be planned; a lay that the checker refuses is our own fault and throws
+ */
+export async function planCutLists(
+  sources: readonly CutListSource[],
+  options: PlanOptions,
+  tools: PlanTools,
+): Promise<PlanAnswer> {
+  const [{ file }] = sources as readonly [CutListSource, ...CutListSource[]];
+  const read = readAll(sources);
+  if (!read.ok) return { kind: 'faults', faults: read.faults };
+  const counted = read.value.map((each, i) => ({
+    cutList: each,
+    garments: (sources[i]!.garments ?? 1) * options.garments,
+  }));
+  const joined = joinCutLists(counted, options.cloth);
+  if (!joined.ok) return { kind: 'faults', faults: joined.faults };
+  const cutList = joined.value;
   const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
   const orders = chooseOrders(materials, cutList.cloths, options, { file, line: 1, column: 1 });
   if (!orders.ok) return { kind: 'faults', faults: orders.faults };
-  const clash = clashOf(file, orders.value);
+  const files = sources.map((source) => source.file);
+  const clash = clashOf(files, orders.value);
   if (clash !== null) return { kind: 'faults', faults: [clash] };
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
   const plans: MaterialPlan[] = [];
@@ -92,7 +120,7 @@ export async function planCutList(
     const order = {
       material,
       pieces,
-      garments: options.garments,
+      garments: cutList.garments,
       places: placesOf(cutList),
       cloths,
       title: cutList.title,
@@ -101,58 +129,65 @@ export async function planCutList(
     };
     for (const plan of await planMaterial(order, options, tools, deadline)) {
       plans.push(plan);
-      const name = outputName(file, chosen, plan.cloth);
+      const name = outputName(files, chosen, plan.cloth);
       outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options));
     }
   }
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
 }
 
+/** All cut lists, or the faults of all of them. */
+function readAll(sources: readonly CutListSource[]): Result<readonly CutList[]> {
+  const read = sources.map(({ file, text, drawings }) => readCutList(text, file, drawings, sources.length > 1));
+  const faults = read.flatMap((each) => (each.ok ? [] : each.faults));
+  if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
+  return { ok: true, value: read.flatMap((each) => (each.ok ? [each.value] : [])) };
+}
+
 /**
  * The pieces cut from one material, by name, so that their order in the file decides nothing. The reader has checked
  * that each can be made.
  */
-export function cutPiecesFor(cutList: CutList, material: string): readonly CutPiece[] {
+export function cutPiecesFor(
+  cutList: Pick<CutList, 'pieces'> & Partial<Pick<JoinedLists, 'garmentsOf'>>,
+  material: string,
+): readonly CutPiece[] {
   return cutList.pieces
     .filter(({ cut }) => cut.some((entry) => entry.material === material))
     .sort((a, b) => compareText(a.id, b.id))
     .map((piece) => {
       const made = makeCutPiece(piece, material);
       assert(made.ok, `piece "${piece.id}" was checked and can be cut from ${material}`);
-      return made.value;
+      const garments = cutList.garmentsOf?.get(piece.id);
+      return garments === undefined ? made.value : { ...made.value, garments };
     });
 }
 
 /** Where each piece's name stands. */
-function placesOf(cutList: CutList): ReadonlyMap<string, Place> {
+function placesOf(cutList: Pick<CutList, 'pieces'>): ReadonlyMap<string, Place> {
   return new Map(cutList.pieces.map((piece) => [piece.id, piece.place]));
 }
 
-function expectedOf(cutList: CutList, pieces: readonly CutPiece[], cloth: Cloth, garments: number): Expected {
-  return { cutListSha256: cutList.sha256, pieces, cloth, garments };
+function expectedOf({ sha256, garments }: JoinedLists, pieces: readonly CutPiece[], cloth: Cloth): Expected {
+  return { cutListSha256: sha256, pieces, cloth, garments };
 }
 
 /** Checks the chosen lay and draws it. */
 async function makeOutput(
-  cutList: CutList,
+  cutList: JoinedLists,
   pieces: readonly CutPiece[],
   plan: MaterialPlan,
   name: string,
-  { page, garments }: Pick<PlanOptions, 'page' | 'garments'>,
+  { page }: Pick<PlanOptions, 'page'>,
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
   assert(lay !== null, 'a chosen candidate has a lay');
-  const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth, garments));
+  const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth));
   const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
   assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
   const { drawPlan } = await import('./marker/draw-plan.js');
   const drawn = await drawPlan(lay, { page, units: cutList.units });
   return { name, lay, layText: writeLay(lay), ...drawn };
-}
-
-/** `boats/Slipway apron.yaml` -> `Slipway apron`. */
-function baseName(file: string): string {
-  return file.replace(/^.*[/\\]/, '').replace(/\.(ya?ml|json)$/i, '');
 }
 
 /** Lower case; letters and digits of any script stay, everything else becomes a hyphen. */
@@ -165,19 +200,19 @@ function fileWord(text: string): string {
   return word === '' ? 'lay' : word;
 }
 
-/** CUTLIST-MATERIAL, and the cloth's name where several compete. */
-function outputName(file: string, { material, manyCloths }: Order, { cloth }: DeclaredCloth): string {
-  return [baseName(file), material, ...(manyCloths ? [cloth.name] : [])].map(fileWord).join('-');
+/** CUTLIST-MATERIAL, and the cloth's name where several compete; the names of several cut lists one after another. */
+function outputName(files: readonly string[], { material, manyCloths }: Order, { cloth }: DeclaredCloth): string {
+  return [...files.map(baseName), material, ...(manyCloths ? [cloth.name] : [])].map(fileWord).join('-');
 }
 
 /** Two lays that would be written under one name. */
-function clashOf(file: string, orders: readonly Order[]): Fault | null {
-  const names = orders.flatMap((order) => order.cloths.map((cloth) => outputName(file, order, cloth)));
+function clashOf(files: readonly string[], orders: readonly Order[]): Fault | null {
+  const names = orders.flatMap((order) => order.cloths.map((cloth) => outputName(files, order, cloth)));
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice === undefined) return null;
   const what = `two lays would both be written as ${twice}`;
   const fix = 'give its materials and cloths names that differ in letters or digits';
-  return makeFault('output-clash', { file, line: 1, column: 1 }, null, what, fix);
+  return makeFault('output-clash', { file: files[0]!, line: 1, column: 1 }, null, what, fix);
 }
 
 export interface DrawnPieces {
@@ -254,35 +289,57 @@ export function checkCutList(
   return { cutList, faults: sortFaults([...cutList.notices, ...assumed, ...widths]) };
 }
 
-/** The independent checker on a lay file; with its cut list also whether the two belong together. */
+/** The independent checker on a lay file; with its cut lists, if any are given, also whether they belong together. */
 export function checkLayFile(
   file: string,
   text: string,
-  cutList: { readonly file: string; readonly text: string; readonly drawings?: Drawings } | null,
+  sources: readonly CutListSource[],
 ): Result<{ readonly lay: Lay; readonly verdict: Verdict; readonly editedByHand: boolean }> {
   const read = readLay(text, file);
   if (!read.ok) return read;
   const lay = read.value;
   const editedByHand = isEditedByHand(lay);
-  if (cutList === null) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
-  const list = readCutList(cutList.text, cutList.file, cutList.drawings);
-  if (!list.ok) return list;
-  const declared = list.value.cloths.find(
+  const [first] = sources;
+  if (first === undefined) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
+  const cutLists = readAll(sources);
+  if (!cutLists.ok) return cutLists;
+  const lists = joinCutLists(countedAs(lay, cutLists.value), lay.cloth.name);
+  if (!lists.ok) return lists;
+  const declared = lists.value.cloths.find(
     ({ cloth, materials }) => cloth.name === lay.cloth.name && materials.includes(lay.material),
   );
-  const known = list.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
+  const known = lists.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
   if (declared === undefined || !known) {
-    const what = `the cut list has no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
-    const place = { file: cutList.file, line: 1, column: 1 };
+    const which = sources.length === 1 ? 'the cut list has' : 'the cut lists have';
+    const what = `${which} no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
+    const place = { file: first.file, line: 1, column: 1 };
     return {
       ok: false,
       faults: [makeFault('other-cut-list', place, null, what, 'check it against the cut list it was planned from')],
     };
   }
-  // A cut list does not say for how many garments it is planned; the lay does.
-  const garments = lay.placements.reduce((most, { garment }) => Math.max(most, garment), 1);
-  const expected = expectedOf(list.value, cutPiecesFor(list.value, lay.material), declared.cloth, garments);
+  const expected = expectedOf(lists.value, cutPiecesFor(lists.value, lay.material), declared.cloth);
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
+}
+
+/** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */
+function countedAs({ cutListSha256: listed, placements }: Lay, cutLists: readonly CutList[]): readonly CountedList[] {
+  if (typeof listed === 'string' || cutLists.length === 1) {
+    const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+    return cutLists.map((cutList) => ({ cutList, garments }));
+  }
+  const names = namesOf(cutLists);
+  const orderOf = (name: string | undefined) => {
+    const at = listed.findIndex((entry) => entry.name === name);
+    return at === -1 ? listed.length : at;
+  };
+  return cutLists
+    .map((cutList, i) => ({ cutList, at: orderOf(names[i]) }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ cutList, at }) => {
+      const [first, last] = listed[at]?.garments ?? [1, 1];
+      return { cutList, garments: last - first + 1 };
+    });
 }
 
 /** `check --write`: outlines and totals recomputed from `at` and `turned`, and checked; it stays edited by hand. */

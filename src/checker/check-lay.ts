@@ -8,7 +8,7 @@
 import type { Lay } from '../lay/types.js';
 import { checkAgainst, type Expected } from './against.js';
 import { checkApart } from './apart.js';
-import { checkCounts, checkGarments } from './counts.js';
+import { checkCounts, checkCutLists, checkGarments } from './counts.js';
 import { checkFlaws } from './flaws.js';
 import { checkLimits, checkStretches } from './limits.js';
 import { checkClaim, checkPieceOutline } from './outlines.js';
@@ -21,7 +21,7 @@ import type { Refusal, Verdict } from './types.js';
 
 export type { Expected } from './against.js';
 
-/** The lay by itself. The number of garments is taken from its placements. */
+/** The lay by itself. The number of garments is taken from its placements or, of several cut lists, from those. */
 export function checkLay(lay: Lay): Verdict {
   return conclude(judge(lay, null));
 }
@@ -56,6 +56,7 @@ function judge(lay: Lay, garmentsWanted: number | null): Refusal[] {
     ...checkLimits(parts, cloth),
     ...overlaps,
     ...checkRepeat(parts, lay.stretches, cloth),
+    ...checkCutLists(lay),
     ...checkGarments(laid, garments),
     ...checkCounts(lay.pieces, apart, garments),
     ...checkTotals(lay, parts),

@@ -55,7 +55,7 @@ export type Typed =
   | {
       readonly command: 'check';
       readonly file: string;
-      readonly cutList: string | null;
+      readonly cutLists: readonly string[];
       readonly options: TypedCheckOptions;
     }
   | { readonly command: 'draw'; readonly cutList: string; readonly options: TypedDrawOptions }
@@ -130,7 +130,9 @@ function makeProgram(version: string, found: (typed: Typed) => void): Command {
 function addPlan(program: Command, found: (typed: Typed) => void): void {
   program
     .command('plan <cutlist...>')
-    .description('for each material of a cut list the shortest lay: report, lay file, plan as SVG and PDF')
+    .description(
+      'for each material of one or several cut lists the shortest lay: report, lay file, plan as SVG and PDF',
+    )
     .helpOption('-h, --help', 'print this help')
     .option('--material <name>', 'only this material')
     .option('--cloth <name>', 'only this cloth')
@@ -141,7 +143,7 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
       '--method <method>',
       'how the cloth lies: open, lengthwise-fold, partial-fold, double-fold, tube, crosswise-fold, crosswise-cut-and-turned, combination or best',
     )
-    .option('--garments <number>', 'so many times all that the cut list asks for, as CUTLIST=2 (1)')
+    .option('--garments <number>', 'so many times all that the cut lists ask for; CUTLIST=2 for one of them (1)')
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
     .option('--seed <number>', 'a whole number; another seed, another search (1)')
@@ -158,15 +160,15 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
 
 function addCheck(program: Command, found: (typed: Typed) => void): void {
   program
-    .command('check <file> [cutlist]')
+    .command('check <file> [cutlists...]')
     .description(
-      'a cut list: how it is read and all its faults; a lay: whether it is right, with CUTLIST also against that',
+      'a cut list: how it is read and all its faults; a lay: whether it is right, with its cut lists also against those',
     )
     .helpOption('-h, --help', 'print this help')
     .option('--write', 'a lay edited by hand: recompute its outlines, and write it back when it is accepted')
     .option('--strict', 'end with 1 when there is a warning')
-    .action((file: string, cutList: string | undefined, options: TypedCheckOptions) =>
-      found({ command: 'check', file, cutList: cutList ?? null, options }),
+    .action((file: string, cutLists: string[], options: TypedCheckOptions) =>
+      found({ command: 'check', file, cutLists, options }),
     );
 }
 

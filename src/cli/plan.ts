@@ -1,4 +1,4 @@
-/** `plan`: reads the cut list, lets it be planned, writes the lays, reports. */
+/** `plan`: reads the cut lists, lets them be planned, writes the lays, reports. */
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
@@ -9,7 +9,8 @@ import {
   checkFolder,
   editedCode,
   outputFolder,
-  readCutListInput,
+  readCutListInputs,
+  sourceOf,
   type Written,
   writeFiles,
 } from './files.js';
@@ -23,9 +24,10 @@ type Planned = Extract<PlanAnswer, { kind: 'planned' }>;
 
 /** @returns the exit code */
 export async function runPlan(world: World, settings: PlanSettings): Promise<number> {
-  const read = await readCutListInput(world, settings.cutList);
+  const paths = settings.cutLists.map(({ path }) => path);
+  const read = await readCutListInputs(world, paths);
   if (!read.ok) return tellFaults(world, read.faults);
-  const folderFault = await checkFolder(world, outputFolder(settings.cutList, settings.out));
+  const folderFault = await checkFolder(world, outputFolder(paths[0]!, settings.out));
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   const progress = progressLine(world, settings.effort, settings.quiet);
   const stop = stopOnInterrupt(world, progress);
@@ -41,7 +43,7 @@ export async function runPlan(world: World, settings: PlanSettings): Promise<num
   } catch (error) {
     progress.end();
     const { seed, effort } = settings;
-    return tellOwnFault(world, error, { seed, effort, inputSha256: read.value.sha256 });
+    return tellOwnFault(world, error, { seed, effort, inputSha256: read.value.map(({ sha256 }) => sha256) });
   } finally {
     stop.end();
   }
@@ -67,30 +69,25 @@ function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () 
 async function search(
   world: World,
   settings: PlanSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   progress: ProgressLine,
   interrupted: () => boolean,
 ): Promise<{ answer: PlanAnswer; seconds: (number | null)[] }> {
-  const { planCutList } = await import('../index.js');
+  const { planCutLists } = await import('../index.js');
   const executor = await world.executor(settings.workers);
   const begin = world.clock();
   const lastStep = new Map<string, number>();
   try {
-    const answer = await planCutList(
-      input.path,
-      input.text,
-      settings,
-      {
-        executor,
-        clock: world.clock,
-        interrupted,
-        onProgress: (step) => {
-          lastStep.set(step.material, world.clock());
-          progress.show(step);
-        },
+    const sources = inputs.map((input, i) => ({ ...sourceOf(input), garments: settings.cutLists[i]!.garments }));
+    const answer = await planCutLists(sources, settings, {
+      executor,
+      clock: world.clock,
+      interrupted,
+      onProgress: (step) => {
+        lastStep.set(step.material, world.clock());
+        progress.show(step);
       },
-      input.drawings,
-    );
+    });
     return { answer, seconds: answer.kind === 'faults' ? [] : secondsOfPlans(answer, begin, lastStep) };
   } finally {
     await executor.close();
@@ -112,11 +109,11 @@ function secondsOfPlans({ plans }: Planned, begin: number, lastStep: ReadonlyMap
 async function deliver(
   world: World,
   settings: PlanSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   answer: Planned,
   seconds: readonly (number | null)[],
 ): Promise<number> {
-  const written = await writeAll(world, settings, input, answer);
+  const written = await writeAll(world, settings, inputs, answer);
   const files = written.map((each) => each.files);
   if (settings.json) {
     const { reportJson } = await import('../report/json.js');
@@ -133,15 +130,15 @@ async function deliver(
 async function writeAll(
   world: World,
   settings: PlanSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   answer: Planned,
 ): Promise<Written[]> {
   const { checkLayFile } = await import('../index.js');
   const isOurs = (path: string, text: string): boolean => {
-    const checked = checkLayFile(path, text, null);
+    const checked = checkLayFile(path, text, []);
     return checked.ok && !checked.value.editedByHand;
   };
-  const folder = outputFolder(settings.cutList, settings.out);
+  const folder = outputFolder(settings.cutLists[0]!.path, settings.out);
   const all: Written[] = [];
   for (const output of answer.outputs) {
     if (output === null) {
@@ -154,7 +151,7 @@ async function writeAll(
       { path: `${base}.svg`, bytes: Buffer.from(output.svg, 'utf8') },
       { path: `${base}.pdf`, bytes: output.pdf },
     ];
-    all.push(await writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, input, isOurs));
+    all.push(await writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, inputs, isOurs));
   }
   return all;
 }

@@ -8,7 +8,7 @@ import type { TypedDrawOptions, TypedImportOptions, TypedPlanOptions, TypedPrint
 
 /** What the library is asked, and what only the program needs to know. */
 export interface PlanSettings extends PlanOptions {
-  readonly cutList: string;
+  readonly cutLists: readonly { readonly path: string; readonly garments: number }[];
   readonly workers: number;
   readonly out: string | null;
   readonly json: boolean;
@@ -50,21 +50,17 @@ const secondsMax = 10_000_000;
 const seedMax = 2 ** 31 - 1;
 const workersMax = 256;
 const garmentsMax = 1_000;
+const garmentsRange = { above: 0, max: garmentsMax, whole: true } as const;
+const cutListsMax = 50;
 
 /** @param cores threads when --workers is not given */
 export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, cores: number): Checked<PlanSettings> {
-  const problems = notSupported(cutLists, typed);
+  const problems = notSupported(typed);
   const reader = readerOf(problems);
-  const [, cutList = '', times] = /^(.*?)(?:=(\d+))?$/s.exec(cutLists[0] ?? '') ?? [];
-  const garmentsTyped = typed.garments ?? times;
+  const garments = reader.number('--garments', typed.garments, garmentsRange) ?? 1;
   const settings: PlanSettings = {
-    cutList,
-    garments:
-      reader.number(typed.garments === undefined ? 'CUTLIST=' : '--garments', garmentsTyped, {
-        above: 0,
-        max: garmentsMax,
-        whole: true,
-      }) ?? 1,
+    cutLists: readCounted(cutLists, garments, reader, problems),
+    garments,
     material: typed.material ?? null,
     cloth: typed.cloth ?? null,
     widthUm: reader.length('--width', typed.width),
@@ -83,6 +79,24 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
   };
   checkOut(typed.out, problems);
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
+}
+
+/** `apron.yaml=2`: two garments of that cut list. */
+function readCounted(
+  cutLists: readonly string[],
+  times: number,
+  reader: ReturnType<typeof readerOf>,
+  problems: string[],
+): PlanSettings['cutLists'] {
+  const counted = cutLists.map((words) => {
+    const [, path = '', count] = /^(.*?)(?:=(\d+))?$/s.exec(words) ?? [];
+    return { path, garments: reader.number('CUTLIST=', count, garmentsRange) ?? 1 };
+  });
+  const all = times * counted.reduce((sum, { garments }) => sum + garments, 0);
+  if (all > garmentsMax) problems.push(`${all} garments in one lay: at most ${garmentsMax} are planned`);
+  if (counted.length > cutListsMax)
+    problems.push(`${counted.length} cut lists in one lay: at most ${cutListsMax} are planned`);
+  return counted;
 }
 
 /** Options of `draw`, checked and filled. */
@@ -163,9 +177,8 @@ export function wrongValue(option: string, found: string, expected: string): str
   return `${option}: found "${found}", expected ${expected}`;
 }
 
-function notSupported(cutLists: readonly string[], typed: TypedPlanOptions): string[] {
+function notSupported(typed: TypedPlanOptions): string[] {
   const problems: string[] = [];
-  if (cutLists.length > 1) problems.push('several cut lists on one lay are not supported yet: give one');
   if (typed.keep !== undefined) problems.push('--keep is not supported yet');
   if (typed.advise !== undefined) problems.push('--advise is not supported yet');
   return problems;

@@ -16,6 +16,7 @@ import { boundsOf } from '../geometry/outline.js';
 import { sealLay } from '../lay/build.js';
 import { computeTotals, reachOf, roomOf } from '../lay/totals.js';
 import type { Copy, Lay, LayStatus } from '../lay/types.js';
+import { areSeveralGarments, type CutListHash } from '../pieces/garments.js';
 import type { CutPiece } from '../pieces/types.js';
 import { flatLengthOf, layersOf, poseProblem } from '../problem/build.js';
 import { placeSolution, type Solved } from '../problem/place.js';
@@ -29,13 +30,13 @@ import { methodsOf, sumOf, type Way, waysOf } from './ways.js';
 export interface MaterialOrder {
   readonly material: string;
   readonly pieces: readonly CutPiece[];
-  /** So many times everything that the cut list asks for. */
+  /** So many times everything that the cut list asks for; pieces of several cut lists say for which of them they are. */
   readonly garments: number;
   /** Where each piece's name stands, for faults. */
   readonly places: ReadonlyMap<string, Place>;
   readonly cloths: readonly DeclaredCloth[];
   readonly title: string;
-  readonly cutListSha256: string;
+  readonly cutListSha256: CutListHash;
   readonly units: LengthUnit;
 }
 
@@ -329,7 +330,7 @@ function toCandidate(
  */
 function boundOfMethod(order: MaterialOrder, { cloth: declared, way }: Attempt, ways: readonly Attempt[]): Bound {
   const { cloth } = declared;
-  const isTurning = cloth.nap === 'each-garment' && order.garments > 1;
+  const isTurning = cloth.nap === 'each-garment' && areSeveralGarments(order.pieces, order.garments);
   const hasMore = ['partial fold', 'double fold', 'combination'].includes(way.method);
   if (!hasMore && !isTurning) {
     return ways.map(boundOfAttempt).reduce((least, other) => (other.um < least.um ? other : least));

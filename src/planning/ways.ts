@@ -7,6 +7,7 @@ import { type Folding, fixedFolding, isStrip, type LayZone, zonesOf } from '../c
 import { isFoldAlongGrain, singleWays } from '../cloth/lay-rules.js';
 import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
+import { areSeveralGarments, garmentCount } from '../pieces/garments.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import { halfOf, type Posed, type PoseOrder, poseProblem, type TooWide } from '../problem/build.js';
@@ -47,10 +48,10 @@ export function methodsOf({ method }: DeclaredCloth): readonly LayName[] {
 /** The ways of one method for these pieces, at least one when it is legal. */
 export function waysOf(method: LayName, declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   const plain = waysAlike(method, declared, order);
-  const half = Math.floor(order.garments / 2);
-  if (declared.cloth.nap !== 'each-garment' || half === 0 || !plain.legal || method === 'combination') return plain;
+  const several = areSeveralGarments(order.pieces, order.garments);
+  if (declared.cloth.nap !== 'each-garment' || !several || !plain.legal || method === 'combination') return plain;
   // Half of the garments the other way round.
-  const turned = waysAlike(method, declared, { ...order, turnedGarments: half });
+  const turned = waysAlike(method, declared, { ...order, turnsSecond: true });
   return turned.legal ? { legal: true, ways: [...turned.ways, ...plain.ways].slice(0, waysMost) } : plain;
 }
 
@@ -310,11 +311,12 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
     const doubled = splits.map(({ load: { piece }, whole }) =>
       whole ? demandOf(piece, garments) : takePairs(piece, pairsOf.get(piece.id)!, garments),
     );
-    const folded = splits.map(({ load: { piece } }, i) => ({ ...piece, demand: doubled[i]! }));
+    const folded = splits.map(({ load: { piece } }, i) => ({ ...piece, demand: doubled[i]!, garments: undefined }));
     const rest = splits.map(({ load: { piece } }, i): CutPiece => {
       const all = demandOf(piece, garments);
       const { asDrawn, mirrored } = doubled[i]!;
-      return { ...piece, demand: { asDrawn: all.asDrawn - asDrawn, mirrored: all.mirrored - mirrored } };
+      const demand = { asDrawn: all.asDrawn - asDrawn, mirrored: all.mirrored - mirrored };
+      return { ...piece, demand, garments: undefined };
     });
     const first = poseProblem(folding, cloth, { pieces: folded, garments: 1, ...bar });
     const second = poseProblem(fixedFolding('open', cloth)!, cloth, { pieces: rest, garments: 1, ...bar });
@@ -330,8 +332,9 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
 /** Share of an open stretch that pieces can be hoped to fill. */
 const openFill = 0.85;
 
-function demandOf({ demand }: CutPiece, garments: number): CutPiece['demand'] {
-  return { asDrawn: demand.asDrawn * garments, mirrored: demand.mirrored * garments };
+function demandOf(piece: CutPiece, garments: number): CutPiece['demand'] {
+  const times = garmentCount(piece, garments);
+  return { asDrawn: piece.demand.asDrawn * times, mirrored: piece.demand.mirrored * times };
 }
 
 function countOf(piece: CutPiece, garments: number): number {

@@ -18,6 +18,7 @@ import type { Cloth } from '../cloth/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { boundsOf, firstCrossing, mirrorOutline, ringKey, turnOutline } from '../geometry/outline.js';
 import { roomOf } from '../lay/totals.js';
+import { garmentsOf, isTurnedGarment, numbersOf } from '../pieces/garments.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -42,7 +43,8 @@ export interface KindMeaning {
 
 export interface Posed {
   readonly folding: Folding;
-  readonly turnedGarments: number;
+  /** Every second garment lies turned end for end. */
+  readonly turnsSecond: boolean;
   /** Where a bar of the repeat was taken to lie, in the flat cloth frame; null when it matters to no piece. */
   readonly barAt: Point | null;
   readonly problem: Problem;
@@ -64,9 +66,10 @@ export type PoseAnswer =
 /** What is laid down together. */
 export interface PoseOrder {
   readonly pieces: readonly CutPiece[];
+  /** Of the whole lay; a piece may say which of them it is for. */
   readonly garments: number;
-  /** So many of the garments lie wholly turned end for end, on cloth on which only each garment lies alike. */
-  readonly turnedGarments?: number;
+  /** Every second garment lies wholly turned end for end, on cloth on which only each garment lies alike. */
+  readonly turnsSecond?: boolean;
   /** By piece: so many of its pairs lie as two placements each on the single part of the cloth. */
   readonly singlePairs?: ReadonlyMap<string, number>;
   /** Where a bar of the repeat lies in the flat cloth frame; on a crosswise fold it lies on the fold. */
@@ -79,7 +82,7 @@ export interface PoseOrder {
  *   is not legal for these pieces on this cloth
  */
 export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): PoseAnswer {
-  const { pieces, garments, turnedGarments = 0, singlePairs, barAt } = order;
+  const { pieces, turnsSecond = false, singlePairs, barAt } = order;
   const { method } = folding;
   const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
@@ -93,13 +96,10 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
   const tooWide: TooWide[] = [];
-  const singlePairsOf = ({ id }: CutPiece, own: number) => Math.round(((singlePairs?.get(id) ?? 0) * own) / garments);
-  const groups = [
-    { isTurned: false, garments: garments - turnedGarments },
-    { isTurned: true, garments: turnedGarments },
-  ].filter((group) => group.garments > 0);
-  for (const [piece, group] of pieces.flatMap((each) => groups.map((one) => [each, one] as const))) {
-    const frame = { method, zones, cloth, ...group, singlePairs: singlePairsOf(piece, group.garments) };
+  const groups = pieces.flatMap((piece) => groupsOf(piece, order.garments, turnsSecond));
+  for (const { piece, share, ...group } of groups) {
+    const singlePairsHere = Math.round((singlePairs?.get(piece.id) ?? 0) * share);
+    const frame = { method, zones, cloth, ...group, singlePairs: singlePairsHere };
     const answer = layRules(piece, isOwnMirrorImage(piece), frame);
     if (!answer.legal) return answer;
     for (const rule of answer.rules) {
@@ -129,7 +129,17 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const problem = { ...unhashed, hash: hashNumbers(unhashed) };
   const isMatched = cloth.repeat !== null && pieces.some(({ match }) => match.length > 0);
   const bar = isMatched && cloth.repeat?.start === null ? (barAt ?? null) : null;
-  return { legal: true, posed: { folding, turnedGarments, barAt: bar, problem, kinds: meanings }, tooWide };
+  return { legal: true, posed: { folding, turnsSecond, barAt: bar, problem, kinds: meanings }, tooWide };
+}
+
+/** The garments of a piece: those that lie upright, and those that lie turned; with their share of all of them. */
+function groupsOf(piece: CutPiece, garments: number, turnsSecond: boolean) {
+  const own = numbersOf(garmentsOf(piece, garments));
+  const turned = turnsSecond ? own.filter(isTurnedGarment).length : 0;
+  return [
+    { piece, isTurned: false, garments: own.length - turned, share: 1 - turned / own.length },
+    { piece, isTurned: true, garments: turned, share: turned / own.length },
+  ].filter((group) => group.garments > 0);
 }
 
 function whyNoFold({ id }: CutPiece): string {

@@ -7,6 +7,7 @@ import { boundsOf } from '../geometry/outline.js';
 import { partnerPose } from '../lay/partner.js';
 import { copyOutline, middleOf, type Pose } from '../lay/transform.js';
 import type { Copy, Placement, Stretch } from '../lay/types.js';
+import { garmentCount, garmentsOf, isTurnedGarment, numbersOf } from '../pieces/garments.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece, Demand } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
@@ -53,11 +54,9 @@ export function placeSolution(
         return n;
       });
       const n = placements.length + 1;
-      // Those that lie turned are the last ones.
-      const upright = garments - posed.turnedGarments;
       const kinds = numbers.map((each) => copies[each - 1]!.is);
-      const owner = owners.get(meaning.piece.id)!;
-      const garment = meaning.isTurned ? owner.take(kinds, upright, garments) : owner.take(kinds, 0, upright);
+      const mayServe = (number: number) => !posed.turnsSecond || isTurnedGarment(number) === meaning.isTurned;
+      const garment = owners.get(meaning.piece.id)!.take(kinds, mayServe);
       placements.push({ n, stretch: stretch.id, piece: meaning.piece.id, garment, copies: numbers, pinned: false });
     }
   }
@@ -111,26 +110,27 @@ function outlinesOf(
 }
 
 interface Owners {
-  take(kinds: readonly Copy['is'][], from: number, to: number): number;
+  take(kinds: readonly Copy['is'][], mayServe: (garment: number) => boolean): number;
 }
 
 /**
- * Which garment a placement is for: each of its copies goes to the first of those from `from` to `to` that still wants one
+ * Which garment a placement is for: each of its copies goes to the first of those that may be served that still wants one
  * of its kind, or else any; a placement that serves two is counted to the later one.
  */
-function ownersOf({ demand }: CutPiece, garments: number): Owners {
-  const wanted = Array.from({ length: garments }, (): { -readonly [K in keyof Demand]: number } => ({ ...demand }));
+function ownersOf(piece: CutPiece, garments: number): Owners {
+  const own = numbersOf(garmentsOf(piece, garments));
+  const wanted = new Map(own.map((g): [number, { -readonly [K in keyof Demand]: number }] => [g, { ...piece.demand }]));
   return {
-    take(kinds, from, to) {
-      const all = Array.from({ length: to - from }, (_, i) => from + i);
+    take(kinds, mayServe) {
+      const all = own.filter(mayServe);
       const served = kinds.map((is) => {
         const other = is === 'asDrawn' ? 'mirrored' : 'asDrawn';
-        const own = all.find((g) => wanted[g]![is] > 0);
-        const garment = own ?? all.find((g) => wanted[g]![other] > 0)!;
-        wanted[garment]![own === undefined ? other : is] -= 1;
+        const first = all.find((g) => wanted.get(g)![is] > 0);
+        const garment = first ?? all.find((g) => wanted.get(g)![other] > 0)!;
+        wanted.get(garment)![first === undefined ? other : is] -= 1;
         return garment;
       });
-      return Math.max(...served) + 1;
+      return Math.max(...served);
     },
   };
 }
@@ -148,9 +148,10 @@ function handsOf(piece: CutPiece, cloth: Cloth, garments: number): Hands {
   if (cloth.faces === 'one' || isOwnMirrorImage(piece)) {
     return { give: (mirror) => ({ is: natural(mirror), turnedOver: false }) };
   }
+  const times = garmentCount(piece, garments);
   const left: { -readonly [K in keyof Demand]: number } = {
-    asDrawn: piece.demand.asDrawn * garments,
-    mirrored: piece.demand.mirrored * garments,
+    asDrawn: piece.demand.asDrawn * times,
+    mirrored: piece.demand.mirrored * times,
   };
   return {
     give: (mirror) => {

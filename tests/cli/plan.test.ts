@@ -105,3 +105,25 @@ it('ends with 1 on a warning only with --strict', async () => {
   expect(await runCli(asked, world)).toBe(0);
   expect(await runCli([...asked, '--strict'], world)).toBe(1);
 });
+
+it('lays several cut lists together, beside the first, and checks the lay against all of them', async () => {
+  const cap = bag.replace('Oar bag', 'Cap').replaceAll('[60, 40]', '[20, 20]');
+  const world = fakeWorld({ 'boats/bag.yaml': bag, 'cap.yaml': cap.slice(0, cap.indexOf('cloths:')) });
+  const plan = ['plan', 'boats/bag.yaml=2', 'cap.yaml', '--effort', '0.1', '--method', 'open'];
+  expect(await runCli(plan, world)).toBe(0);
+  expect(world.outText()).toMatch(/for +garments 1 and 2: Oar bag\n +garment 3: Cap\n/);
+  const path = 'boats/lays/bag-cap-canvas.lay.json';
+  expect([...world.files.keys()]).toContain(path);
+  expect(await runCli(['check', path, 'boats/bag.yaml', 'cap.yaml'], world)).toBe(0);
+  expect(world.outText()).toContain('agrees with boats/bag.yaml and cap.yaml');
+  expect(await runCli(['check', path, 'boats/bag.yaml'], world)).not.toBe(0);
+});
+
+it('refuses one cut list given twice, together with whatever else is wrong with the files', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli(['plan', 'bag.yaml', 'none.yaml', 'bag.yaml'], world)).toBe(2);
+  expect(world.errText()).toContain(
+    'bag.yaml: it is given twice [cut-list-twice]\n  fix: for two garments of it say bag.yaml=2',
+  );
+  expect(world.errText()).toContain('none.yaml: there is no such file');
+});
