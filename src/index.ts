@@ -2,7 +2,7 @@
  * Shortlay as a library: text and options in, faults or checked lays with their drawings out. Nothing here touches
  * files, terminal, clock or threads; the caller hands in what is needed of them.
  */
-import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
+import { checkLay, checkLayAgainst, checkPinned, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
 import type { Cloth, DeclaredCloth } from './cloth/types.js';
 import { beginCutList } from './cutlist/begin.js';
@@ -20,6 +20,7 @@ import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
 import type { CutPiece } from './pieces/types.js';
+import { type KeptLay, keptFrom } from './planning/keep.js';
 import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
 import { type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { checkWidths } from './planning/too-wide.js';
@@ -74,6 +75,14 @@ export interface CutListSource {
   readonly garments?: number;
 }
 
+/** The text of a lay file. */
+export interface KeptSource {
+  readonly file: string;
+  readonly text: string;
+  /** Its name without its ending when it lies where the outputs go; null = it lies elsewhere. */
+  readonly ownName: string | null;
+}
+
 /** `planCutLists` for one cut list. */
 export async function planCutList(
   file: string,
@@ -88,12 +97,14 @@ export async function planCutList(
 /**
  * The main job: for each material the shortest checked lay on each of its cloths. What several cut lists cut from
  * materials of the same name is laid together.
+ * @param kept a lay whose pinned placements stay where they are; then only that lay is planned
  * @returns faults when the input cannot be planned; a lay that the checker refuses is our own fault and throws
  */
 export async function planCutLists(
   sources: readonly CutListSource[],
   options: PlanOptions,
   tools: PlanTools,
+  kept: KeptSource | null = null,
 ): Promise<PlanAnswer> {
   const [{ file }] = sources as readonly [CutListSource, ...CutListSource[]];
   const read = readAll(sources);
@@ -111,10 +122,12 @@ export async function planCutLists(
   const files = sources.map((source) => source.file);
   const clash = clashOf(files, orders.value);
   if (clash !== null) return { kind: 'faults', faults: [clash] };
+  const keeping = kept === null ? null : keepLay(kept, orders.value, cutList, options, files);
+  if (keeping?.ok === false) return { kind: 'faults', faults: keeping.faults };
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
   const plans: MaterialPlan[] = [];
   const outputs: (LayOutput | null)[] = [];
-  for (const chosen of orders.value) {
+  for (const chosen of keeping?.value.orders ?? orders.value) {
     const { material, cloths } = chosen;
     const pieces = cutPiecesFor(cutList, material);
     const order = {
@@ -126,6 +139,7 @@ export async function planCutLists(
       title: cutList.title,
       cutListSha256: cutList.sha256,
       units: cutList.units,
+      ...(keeping === null ? {} : { kept: keeping.value.kept }),
     };
     for (const plan of await planMaterial(order, options, tools, deadline)) {
       plans.push(plan);
@@ -134,6 +148,61 @@ export async function planCutLists(
     }
   }
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
+}
+
+/** The one order that a kept lay is of, with what is kept of it; or why it cannot be gone on with. */
+function keepLay(
+  { file, text, ownName }: KeptSource,
+  orders: readonly Order[],
+  cutList: JoinedLists,
+  { method }: Pick<PlanOptions, 'method'>,
+  files: readonly string[],
+): Result<{ readonly orders: readonly Order[]; readonly kept: KeptLay }> {
+  const read = readLay(text, file);
+  if (!read.ok) return read;
+  const lay = recomputeLay(read.value);
+  const refuse = (code: string, what: string, fix: string): Result<never> => ({
+    ok: false,
+    faults: [makeFault(code, { file, line: 1, column: 1 }, null, what, fix)],
+  });
+  if (lay.placements.every(({ pinned }) => !pinned)) {
+    const fix = 'open it in a text editor, and write "pinned": true in the lines of those placements that are to stay';
+    return refuse('nothing-pinned', 'nothing is pinned in it, so there is nothing to keep', fix);
+  }
+  const order = orders.find(({ material }) => material === lay.material);
+  const declared = order?.cloths.find(({ cloth }) => cloth.name === lay.cloth.name);
+  if (order === undefined || declared === undefined) {
+    const what = `it is a lay of ${lay.material} on ${lay.cloth.name}, and that is not planned here`;
+    return refuse('kept-differs', what, 'give the cut lists, --material and --cloth that it was planned with');
+  }
+  const expected = expectedOf(cutList, cutPiecesFor(cutList, lay.material), declared.cloth);
+  const { refusals } = checkPinned(lay, expected);
+  if (refusals.length > 0) {
+    const faults = refusals.map(({ code, sentence }) => keptFault(file, code, sentence));
+    return { ok: false, faults };
+  }
+  const answer = keptFrom(lay);
+  const otherwise = 'plan it by another lay method, such as --method open, and pin what is to stay in that lay';
+  if (!answer.ok) return refuse('kept-method', answer.why, otherwise);
+  const { kept } = answer;
+  if (method !== null && method !== 'best' && method !== kept.method) {
+    const what = `it is laid by the method ${kept.method}, and --method says ${method}`;
+    return refuse('kept-method', what, 'leave --method out: what is pinned lies as its cloth lies');
+  }
+  if (outputName(files, order, declared) === ownName) {
+    const what = 'the new lay would be written over it, and a lay that is kept is never written over';
+    return refuse('out-over-input', what, 'name another folder with --out');
+  }
+  return { ok: true, value: { orders: [{ ...order, cloths: [declared] }], kept } };
+}
+
+/** What the checker says of the lay that is kept: it is of something else, or what is pinned may not lie there. */
+function keptFault(file: string, code: string, sentence: string): Fault {
+  const isOther = ['other-cut-list', 'piece-missing', 'piece-surplus', 'piece-differs', 'cloth-differs'].includes(code);
+  const fix = isOther
+    ? 'plan with the cut lists and options that it was planned with, or plan anew without --keep'
+    : 'mend its place in the file, or write "pinned": false';
+  return makeFault(isOther ? 'kept-differs' : 'kept-refused', { file, line: 1, column: 1 }, null, sentence, fix);
 }
 
 /** All cut lists, or the faults of all of them. */

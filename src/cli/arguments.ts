@@ -144,6 +144,7 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
       'how the cloth lies: open, lengthwise-fold, partial-fold, double-fold, tube, crosswise-fold, crosswise-cut-and-turned, combination or best',
     )
     .option('--garments <number>', 'so many times all that the cut lists ask for; CUTLIST=2 for one of them (1)')
+    .option('--keep <lay>', 'what is pinned in this lay file stays where it is; the rest is planned anew')
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
     .option('--seed <number>', 'a whole number; another seed, another search (1)')
@@ -153,7 +154,6 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
     .option('--json', 'the report as JSON')
     .option('--quiet', 'no progress')
     .option('--strict', 'end with 1 when there is a warning')
-    .addOption(new Option('--keep <lay>').hideHelp())
     .addOption(new Option('--advise').hideHelp())
     .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
 }

@@ -1,9 +1,9 @@
 /** Reading inputs and writing outputs with care; every failure is a fault in plain words, never a throw. */
 import { createHash } from 'node:crypto';
-import { dirname, isAbsolute, join } from 'node:path';
+import { basename, dirname, isAbsolute, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
-import type { CutListSource, Drawings } from '../index.js';
+import type { CutListSource, Drawings, KeptSource } from '../index.js';
 import { decodeDrawing, decodeUtf8 } from '../source/decode.js';
 import { errorInWords, type World } from './world.js';
 
@@ -72,6 +72,36 @@ export async function readCutListInputs(
 function twiceFault(path: string, first: string): Fault {
   const what = path === first ? 'it is given twice' : `it is the same file as ${first}`;
   return makeFault('cut-list-twice', null, path, what, `for two garments of it say ${first}=2`);
+}
+
+/** A lay whose pinned placements are kept, and whether an output of its name would be the file itself. */
+export interface KeptInput {
+  readonly source: KeptSource;
+  readonly input: CutListInput;
+}
+
+/**
+ * Reads the lay that is kept.
+ * @param folder where the outputs go
+ */
+export async function readKept(world: World, path: string, folder: string): Promise<Result<KeptInput>> {
+  const read = await readInput(world, path);
+  if (!read.ok) return read;
+  const isThere = await areSame(world, dirname(path), folder);
+  const ownName = isThere ? basename(path).replace(/\.lay\.json$/, '') : null;
+  const input = { ...read.value, drawings: new Map(), drawingIdentities: [] };
+  return { ok: true, value: { source: { file: path, text: read.value.text, ownName }, input } };
+}
+
+/** Two names of one folder. */
+async function areSame(world: World, one: string, other: string): Promise<boolean> {
+  try {
+    const [a, b] = [await world.look(one), await world.look(other)];
+    return a !== null && a.identity === b?.identity;
+  } catch {
+    // It will be told when something is written there.
+    return false;
+  }
 }
 
 /** A cut list as the library takes it. */
@@ -170,7 +200,13 @@ async function guard(
   for (const { path } of files) {
     const standing = await world.look(path);
     if (inputs.some(({ identity }) => identity === standing?.identity)) {
-      return makeFault('out-over-input', null, path, 'it is a cut list itself, which is never written over', fixOut);
+      return makeFault(
+        'out-over-input',
+        null,
+        path,
+        'it is read for this run, and what is read is never written over',
+        fixOut,
+      );
     }
     if (standing !== null && inputs.some((input) => input.drawingIdentities.includes(standing.identity))) {
       return makeFault(

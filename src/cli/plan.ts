@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
-import type { PlanAnswer } from '../index.js';
+import type { KeptSource, PlanAnswer, PlanTools } from '../index.js';
 import { exitCodes } from './exit-codes.js';
 import {
   type CutListInput,
@@ -10,6 +10,7 @@ import {
   editedCode,
   outputFolder,
   readCutListInputs,
+  readKept,
   sourceOf,
   type Written,
   writeFiles,
@@ -27,19 +28,29 @@ export async function runPlan(world: World, settings: PlanSettings): Promise<num
   const paths = settings.cutLists.map(({ path }) => path);
   const read = await readCutListInputs(world, paths);
   if (!read.ok) return tellFaults(world, read.faults);
-  const folderFault = await checkFolder(world, outputFolder(paths[0]!, settings.out));
+  const folder = outputFolder(paths[0]!, settings.out);
+  const folderFault = await checkFolder(world, folder);
   if (folderFault !== null) return tellFaults(world, [folderFault]);
+  const kept = settings.keep === null ? null : await readKept(world, settings.keep, folder);
+  if (kept?.ok === false) return tellFaults(world, kept.faults);
+  const inputs = { cutLists: read.value, kept: kept?.value.source ?? null };
   const progress = progressLine(world, settings.effort, settings.quiet);
   const stop = stopOnInterrupt(world, progress);
   try {
-    const { answer, seconds } = await search(world, settings, read.value, progress, stop.requested);
+    const { answer, seconds } = await search(world, settings, inputs, progress, stop.requested);
     progress.end();
     if (answer.kind === 'faults') return tellFaults(world, answer.faults);
     if (stop.requested() && answer.outputs.every((output) => output === null)) {
       progress.say('interrupted before a first lay was found; nothing is written');
       return exitCodes.interrupted;
     }
-    return await deliver(world, settings, read.value, answer, seconds);
+    return await deliver(
+      world,
+      settings,
+      kept === null ? read.value : [...read.value, kept.value.input],
+      answer,
+      seconds,
+    );
   } catch (error) {
     progress.end();
     const { seed, effort } = settings;
@@ -69,7 +80,7 @@ function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () 
 async function search(
   world: World,
   settings: PlanSettings,
-  inputs: readonly CutListInput[],
+  inputs: { readonly cutLists: readonly CutListInput[]; readonly kept: KeptSource | null },
   progress: ProgressLine,
   interrupted: () => boolean,
 ): Promise<{ answer: PlanAnswer; seconds: (number | null)[] }> {
@@ -78,8 +89,11 @@ async function search(
   const begin = world.clock();
   const lastStep = new Map<string, number>();
   try {
-    const sources = inputs.map((input, i) => ({ ...sourceOf(input), garments: settings.cutLists[i]!.garments }));
-    const answer = await planCutLists(sources, settings, {
+    const sources = inputs.cutLists.map((input, i) => ({
+      ...sourceOf(input),
+      garments: settings.cutLists[i]!.garments,
+    }));
+    const tools = {
       executor,
       clock: world.clock,
       interrupted,
@@ -87,7 +101,8 @@ async function search(
         lastStep.set(step.material, world.clock());
         progress.show(step);
       },
-    });
+    } satisfies PlanTools;
+    const answer = await planCutLists(sources, settings, tools, inputs.kept);
     return { answer, seconds: answer.kind === 'faults' ? [] : secondsOfPlans(answer, begin, lastStep) };
   } finally {
     await executor.close();

@@ -9,6 +9,8 @@ import type { TypedDrawOptions, TypedImportOptions, TypedPlanOptions, TypedPrint
 /** What the library is asked, and what only the program needs to know. */
 export interface PlanSettings extends PlanOptions {
   readonly cutLists: readonly { readonly path: string; readonly garments: number }[];
+  /** A lay whose pinned placements stay. */
+  readonly keep: string | null;
   readonly workers: number;
   readonly out: string | null;
   readonly json: boolean;
@@ -70,6 +72,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     effort: reader.number('--effort', typed.effort, { above: 0, max: effortMax, whole: false }) ?? effortDefault,
     seconds: reader.number('--seconds', typed.seconds, { above: 0, max: secondsMax, whole: false }),
     seed: reader.number('--seed', typed.seed, { above: -1, max: seedMax, whole: true }) ?? 1,
+    keep: typed.keep ?? null,
     workers: reader.number('--workers', typed.workers, { above: 0, max: workersMax, whole: true }) ?? cores,
     out: typed.out ?? null,
     page: readPage(reader, typed.page),
@@ -78,6 +81,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     strict: typed.strict ?? false,
   };
   checkOut(typed.out, problems);
+  if (typed.keep === '') problems.push(wrongValue('--keep', '', 'the name of a lay file'));
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
 }
 
@@ -179,7 +183,6 @@ export function wrongValue(option: string, found: string, expected: string): str
 
 function notSupported(typed: TypedPlanOptions): string[] {
   const problems: string[] = [];
-  if (typed.keep !== undefined) problems.push('--keep is not supported yet');
   if (typed.advise !== undefined) problems.push('--advise is not supported yet');
   return problems;
 }

@@ -4,7 +4,7 @@
  * effort there is in all, and a run repeated with the effort it reached gives the same lays.
  */
 
-import { chordBound } from '../bounds/bounds.js';
+import { chordBound, pinnedBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { isCrosswise } from '../cloth/folding.js';
 import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
@@ -22,6 +22,7 @@ import { flatLengthOf, layersOf, poseProblem } from '../problem/build.js';
 import { placeSolution, type Solved } from '../problem/place.js';
 import { formatLength } from '../units/length.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
+import type { KeptLay } from './keep.js';
 import { tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
 import { methodsOf, sumOf, type Way, waysOf } from './ways.js';
@@ -38,6 +39,8 @@ export interface MaterialOrder {
   readonly title: string;
   readonly cutListSha256: CutListHash;
   readonly units: LengthUnit;
+  /** What is pinned stays where it lies in this lay; left out = nothing is kept. */
+  readonly kept?: KeptLay;
 }
 
 export interface PlanningSettings {
@@ -89,13 +92,17 @@ export async function planMaterial(
 ): Promise<MaterialPlan[]> {
   const refused = new Map<DeclaredCloth, Refused[]>(order.cloths.map((cloth) => [cloth, []]));
   const attempts = order.cloths.flatMap((cloth) =>
-    methodsOf(cloth).flatMap((method) => attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!)),
+    (order.kept === undefined ? methodsOf(cloth) : [order.kept.method]).flatMap((method) =>
+      attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!),
+    ),
   );
   const ended = await shareEffort(order, attempts, settings.effort, tools, deadline);
   const spent = sumEffort(attempts);
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
-    const candidates = takeOver(bestOfEach(own, order, settings, ended, spent));
+    const each = bestOfEach(own, order, settings, ended, spent);
+    // What is pinned stays a placement of its own kind.
+    const candidates = order.kept === undefined ? takeOver(each) : each;
     for (const { method, lay, lengthFoundUm, fitProven, status, effort } of candidates) {
       if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted' || effort === 0) continue;
       const most = formatLength(coordinateMaxUm, order.units);
@@ -129,7 +136,8 @@ function attemptsOf(
   tools: PlanningTools,
   refused: Refused[],
 ): Attempt[] {
-  const answer = waysOf(method, cloth, { pieces: order.pieces, garments: order.garments });
+  const { pieces, garments, kept } = order;
+  const answer = waysOf(method, cloth, { pieces, garments, pins: kept?.pins ?? [] }, kept ?? null);
   if (!answer.legal) {
     refused.push({ method, why: answer.why });
     return [];
@@ -337,7 +345,9 @@ function boundOfMethod(order: MaterialOrder, { cloth: declared, way }: Attempt, 
   }
   const anyWay: Cloth = { ...cloth, nap: isTurning ? 'none' : cloth.nap, repeat: null, flaws: [] };
   const opened = poseProblem({ method: 'open', folds: [0, 0] }, anyWay, order);
-  return opened.legal ? chordBound(opened.posed.problem) : { um: 0, why: 'none is known' };
+  const bound = opened.legal ? chordBound(opened.posed.problem) : { um: 0, why: 'none is known' };
+  const pinned = pinnedBound(way.stretches[0]!.problem);
+  return pinned.um > bound.um ? pinned : bound;
 }
 
 /** What a lay is made from besides the solutions: the order's words. */
