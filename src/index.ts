@@ -2,11 +2,12 @@
  * Shortlay as a library: text and options in, faults or checked lays with their drawings out. Nothing here touches
  * files, terminal, clock or threads; the caller hands in what is needed of them.
  */
-import { checkLay, checkLayAgainst, type Expected } from './checker/check-lay.js';
+import { checkLay, checkLayAgainst, checkPinned, type Expected } from './checker/check-lay.js';
 import type { Verdict } from './checker/types.js';
 import type { Cloth, LayName } from './cloth/types.js';
 import { beginCutList } from './cutlist/begin.js';
 import { type Drawings, drawingsNamed, noDrawings } from './cutlist/drawings.js';
+import { baseName, type CountedList, type JoinedLists, joinCutLists, namesOf } from './cutlist/join.js';
 import { readCutList } from './cutlist/read.js';
 import type { CutList } from './cutlist/types.js';
 import { assert } from './diagnostics/assert.js';
@@ -18,11 +19,11 @@ import { recomputeLay } from './lay/recompute.js';
 import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
-import type { CutPiece, DeclaredPiece } from './pieces/types.js';
-import { seamForFold, shorterHems } from './pieces/variants.js';
-import { adviseOn, type Change } from './planning/advise.js';
+import type { CutPiece } from './pieces/types.js';
+import { adviseOn, changedPieces } from './planning/advise.js';
+import { type KeptLay, keptFrom } from './planning/keep.js';
 import { chooseOrders, type Order, type Wishes } from './planning/orders.js';
-import { type PlanningTools, planMaterial } from './planning/plan-material.js';
+import { type MaterialOrder, type PlanningTools, planMaterial } from './planning/plan-material.js';
 import { tidyPlan } from './planning/tidy.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
@@ -72,12 +73,26 @@ export type PlanAnswer =
       readonly outputs: readonly (LayOutput | null)[];
     };
 
-/**
- * The main job: for each material the shortest checked lay on each of its cloths.
- * @param file name of the cut list, for faults and output names
- * @param drawings the files that `drawingsNamed` finds in it
- * @returns faults when the input cannot be planned; a lay that the checker refuses is our own fault and throws
- */
+/** A cut list as text. */
+export interface CutListSource {
+  /** Its name, for faults and output names. */
+  readonly file: string;
+  readonly text: string;
+  /** The files that `drawingsNamed` finds in it. */
+  readonly drawings?: Drawings;
+  /** Garments of this list, one when left out. */
+  readonly garments?: number;
+}
+
+/** The text of a lay file. */
+export interface KeptSource {
+  readonly file: string;
+  readonly text: string;
+  /** Its name without its ending when it lies where the outputs go; null = it lies elsewhere. */
+  readonly ownName: string | null;
+}
+
+/** `planCutLists` for one cut list. */
 export async function planCutList(
   file: string,
   text: string,
@@ -85,20 +100,37 @@ export async function planCutList(
   tools: PlanTools,
   drawings: Drawings = noDrawings,
 ): Promise<PlanAnswer> {
-  const answer = await planAll({ file, text, drawings }, options, tools, {
+  return planCutLists([{ file, text, drawings }], options, tools);
+}
+
+/**
+ * The main job: for each material the shortest checked lay on each of its cloths. What several cut lists cut from
+ * materials of the same name is laid together.
+ * @param kept a lay whose pinned placements stay where they are; then only that lay is planned
+ * @returns faults when the input cannot be planned; a lay that the checker refuses is our own fault and throws
+ */
+export async function planCutLists(
+  sources: readonly CutListSource[],
+  options: PlanOptions,
+  tools: PlanTools,
+  kept: KeptSource | null = null,
+): Promise<PlanAnswer> {
+  const answer = await planAll(sources, options, tools, {
     ofMany: null,
     share: () => options.effort,
     advise: options.advise ? 'always' : 'where it does not fit',
     tidies: options.tidies,
+    kept,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
+  const files = sources.map(({ file }) => file);
   const plans: MaterialPlan[] = [];
   const outputs: (LayOutput | null)[] = [];
   for (const { order, pieces, plans: own } of planned) {
     for (const plan of own) {
       plans.push(plan);
-      const name = outputName(file, order, plan.cloth.cloth.name);
+      const name = outputName(files, order, plan.cloth.cloth.name);
       outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options));
     }
   }
@@ -133,33 +165,33 @@ const allMethodsMost = 6;
  * The same on several cloths or at several widths, without writing all of their lays: how much to buy and what it costs on
  * each, and where the lay breaks.
  */
-export async function compareCutList(
-  file: string,
-  text: string,
+export async function compareCutLists(
+  sources: readonly CutListSource[],
   options: CompareOptions,
   tools: PlanTools,
-  drawings: Drawings = noDrawings,
 ): Promise<CompareAnswer> {
-  const answer = await planAll({ file, text, drawings }, options, tools, {
+  const answer = await planAll(sources, options, tools, {
     ofMany: ['open', 'lengthwise fold'],
     share: (materials) => options.effort ?? comparisonEffort / materials,
     advise: 'never',
     tidies: false,
+    kept: null,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
   const { title, units, notices } = cutList;
+  const files = sources.map(({ file }) => file);
   const comparisons: Comparison[] = [];
   const outputs: LayOutput[] = [];
   for (const { order, pieces, plans } of planned) {
     const comparison = comparePlans(order.material, plans);
     comparisons.push(comparison);
-    for (const plan of plans) assertAccepted(cutList, pieces, plan, options.garments);
+    for (const plan of plans) assertAccepted(cutList, pieces, plan);
     for (const plan of new Set([comparison.shortest, comparison.cheapest])) {
       if (plan === null) continue;
       const wide = options.widthsUm === null ? [] : [roundLength(boughtWidth(plan.cloth.cloth), units)];
       const name = [
-        outputName(file, { ...order, manyCloths: true }, plan.cloth.cloth.name),
+        outputName(files, { ...order, manyCloths: true }, plan.cloth.cloth.name),
         ...wide.map(fileWord),
       ].join('-');
       outputs.push(await makeOutput(cutList, pieces, plan, name, options));
@@ -167,7 +199,7 @@ export async function compareCutList(
   }
   const { drawComparison } = await import('./marker/draw-comparison.js');
   const svg = await drawComparison(comparisons, { title, units, page: options.page });
-  const plot = { name: [baseName(file), 'compared'].map(fileWord).join('-'), svg };
+  const plot = { name: [...files.map(baseName), 'compared'].map(fileWord).join('-'), svg };
   return { kind: 'compared', title, units, notices, comparisons, plot, outputs };
 }
 
@@ -178,9 +210,9 @@ interface Planned {
   readonly plans: readonly MaterialPlan[];
 }
 
-/** Plans every material of a cut list on all its cloths and widths. */
+/** Plans every material of the cut lists on all its cloths and widths. */
 async function planAll(
-  { file, text, drawings }: { readonly file: string; readonly text: string; readonly drawings: Drawings },
+  sources: readonly CutListSource[],
   options: Omit<PlanOptions, 'effort' | 'page' | 'advise' | 'tidies'>,
   tools: PlanTools,
   how: {
@@ -189,41 +221,37 @@ async function planAll(
     readonly share: (materials: number) => number;
     readonly advise: 'always' | 'where it does not fit' | 'never';
     readonly tidies: boolean;
+    readonly kept: KeptSource | null;
   },
-): Promise<Result<{ readonly cutList: CutList; readonly planned: readonly Planned[] }>> {
-  const read = readCutList(text, file, drawings);
-  if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
-  const cutList = read.value;
-  const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
-  const orders = chooseOrders(materials, cutList.cloths, options, { file, line: 1, column: 1 });
-  if (!orders.ok) return orders;
-  const clash = clashOf(file, orders.value);
-  if (clash !== null) return { ok: false, faults: [clash] };
+): Promise<Result<{ readonly cutList: JoinedLists; readonly planned: readonly Planned[] }>> {
+  const posed = ordersOf(sources, options, how.kept);
+  if (!posed.ok) return posed;
+  const { cutList, orders, kept } = posed.value;
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
-  const effort = how.share(orders.value.length);
+  const settings = { ...options, effort: how.share(orders.length) };
   const planned: Planned[] = [];
-  for (const order of orders.value) {
+  for (const order of orders) {
     const { material, cloths } = order;
     const pieces = cutPiecesFor(cutList, material);
     const isMany = cloths.length > allMethodsMost && cloths.every(({ method }) => method === 'best');
-    const materialOrder = {
+    const materialOrder: MaterialOrder = {
       material,
       pieces,
-      garments: options.garments,
+      garments: cutList.garments,
       places: placesOf(cutList),
       cloths,
       methods: isMany ? how.ofMany : null,
       title: cutList.title,
       cutListSha256: cutList.sha256,
       units: cutList.units,
+      ...(kept === null ? {} : { kept }),
     };
-    const settings = { ...options, effort };
     const plans: MaterialPlan[] = [];
     for (const plan of await planMaterial(materialOrder, settings, tools, deadline)) {
       const isAsked = how.advise === 'always' || (how.advise !== 'never' && outcomeOf(plan).status === 'does not fit');
-      const others = isAsked ? otherPieces(cutList, material, pieces) : [];
+      const others = isAsked ? changedPieces(cutList.pieces, materialOrder) : [];
       const wouldHelp = isAsked ? await adviseOn(materialOrder, plan, others, settings, tools, deadline) : null;
-      const tidied = how.tidies ? await tidyPlan(materialOrder, plan, tools) : plan;
+      const tidied = how.tidies && kept === null ? await tidyPlan(materialOrder, plan, tools) : plan;
       plans.push({ ...tidied, wouldHelp });
     }
     planned.push({ order, pieces, plans });
@@ -231,80 +259,128 @@ async function planAll(
   return { ok: true, value: { cutList, planned } };
 }
 
-/** A seam instead of a fold gets this allowance. */
-const seamAllowanceUm = 10_000;
-/** Hems of at least three centimetres are tried with two. */
-const hemUm = { from: 30_000, to: 20_000 };
+/** What is to be planned; or all faults of the cut lists and of what the run asks for. */
+function ordersOf(
+  sources: readonly CutListSource[],
+  options: Wishes & Pick<PlanOptions, 'garments'>,
+  kept: KeptSource | null,
+): Result<{ readonly cutList: JoinedLists; readonly orders: readonly Order[]; readonly kept: KeptLay | null }> {
+  const read = readAll(sources);
+  if (!read.ok) return read;
+  const counted = read.value.map((each, i) => ({
+    cutList: each,
+    garments: (sources[i]!.garments ?? 1) * options.garments,
+  }));
+  const joined = joinCutLists(counted, options.cloth);
+  if (!joined.ok) return joined;
+  const cutList = joined.value;
+  const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
+  const orders = chooseOrders(materials, cutList.cloths, options, { file: sources[0]!.file, line: 1, column: 1 });
+  if (!orders.ok) return orders;
+  const files = sources.map(({ file }) => file);
+  const clash = clashOf(files, orders.value);
+  if (clash !== null) return { ok: false, faults: [clash] };
+  if (kept === null) return { ok: true, value: { cutList, orders: orders.value, kept: null } };
+  const keeping = keepLay(kept, orders.value, cutList, options, files);
+  return keeping.ok ? { ok: true, value: { cutList, ...keeping.value } } : keeping;
+}
 
-/** The pieces of one material as they could be cut instead, each change alone. */
-function otherPieces(cutList: CutList, material: string, pieces: readonly CutPiece[]): Change[] {
-  const declared = new Map(cutList.pieces.map((piece) => [piece.id, piece]));
-  const replaced = (made: ReadonlyMap<string, CutPiece>) => pieces.map((piece) => made.get(piece.id) ?? piece);
-  const made = (change: (piece: DeclaredPiece) => DeclaredPiece | null, own: readonly CutPiece[]) =>
-    new Map(
-      own.flatMap(({ id }) => {
-        const other = change(declared.get(id)!);
-        const cut = other === null ? null : makeCutPiece(other, material);
-        return cut?.ok ? [[id, cut.value] as const] : [];
-      }),
-    );
-  const inCm = (um: number) => roundLength(um, cutList.units);
-  const seams = pieces
-    .filter(({ onFold }) => onFold)
-    .map((piece) => ({ piece, halves: made((each) => seamForFold(each, seamAllowanceUm), [piece]) }))
-    .filter(({ halves }) => halves.size > 0)
-    .map(({ piece, halves }) => ({
-      change: `${piece.id} with a seam instead of the fold, ${inCm(seamAllowanceUm)} of allowance added`,
-      changesLook: true,
-      pieces: replaced(halves),
-    }));
-  const hemmed = made((piece) => shorterHems(piece, hemUm.from, hemUm.to), pieces);
-  const hems = [
-    {
-      change: `hems of ${inCm(hemUm.to)} (${[...hemmed.keys()].join(', ')})`,
-      changesLook: true,
-      pieces: replaced(hemmed),
-    },
-  ].filter(() => hemmed.size > 0);
-  const elsewhere = pieces
-    .filter(() => pieces.length > 1)
-    .map((piece) => ({
-      change: `${piece.id} from other cloth`,
-      changesLook: true,
-      pieces: pieces.filter((other) => other !== piece),
-    }));
-  return [...seams, ...hems, ...elsewhere];
+/** The one order that a kept lay is of, with what is kept of it; or why it cannot be gone on with. */
+function keepLay(
+  { file, text, ownName }: KeptSource,
+  orders: readonly Order[],
+  cutList: JoinedLists,
+  { method }: Pick<PlanOptions, 'method'>,
+  files: readonly string[],
+): Result<{ readonly orders: readonly Order[]; readonly kept: KeptLay }> {
+  const read = readLay(text, file);
+  if (!read.ok) return read;
+  const lay = recomputeLay(read.value);
+  const refuse = (code: string, what: string, fix: string): Result<never> => ({
+    ok: false,
+    faults: [makeFault(code, { file, line: 1, column: 1 }, null, what, fix)],
+  });
+  if (lay.placements.every(({ pinned }) => !pinned)) {
+    const fix = 'open it in a text editor, and write "pinned": true in the lines of those placements that are to stay';
+    return refuse('nothing-pinned', 'nothing is pinned in it, so there is nothing to keep', fix);
+  }
+  const order = orders.find(({ material }) => material === lay.material);
+  const declared = order?.cloths.find(({ cloth }) => cloth.name === lay.cloth.name);
+  if (order === undefined || declared === undefined) {
+    const what = `it is a lay of ${lay.material} on ${lay.cloth.name}, and that is not planned here`;
+    return refuse('kept-differs', what, 'give the cut lists, --material and --cloth that it was planned with');
+  }
+  const expected = expectedOf(cutList, cutPiecesFor(cutList, lay.material), declared.cloth);
+  const { refusals } = checkPinned(lay, expected);
+  if (refusals.length > 0) {
+    const faults = refusals.map(({ code, sentence }) => keptFault(file, code, sentence));
+    return { ok: false, faults };
+  }
+  const answer = keptFrom(lay);
+  const otherwise = 'plan it by another lay method, such as --method open, and pin what is to stay in that lay';
+  if (!answer.ok) return refuse('kept-method', answer.why, otherwise);
+  const { kept } = answer;
+  if (method !== null && method !== 'best' && method !== kept.method) {
+    const what = `it is laid by the method ${kept.method}, and --method says ${method}`;
+    return refuse('kept-method', what, 'leave --method out: what is pinned lies as its cloth lies');
+  }
+  if (outputName(files, order, declared.cloth.name) === ownName) {
+    const what = 'the new lay would be written over it, and a lay that is kept is never written over';
+    return refuse('out-over-input', what, 'name another folder with --out');
+  }
+  return { ok: true, value: { orders: [{ ...order, cloths: [declared] }], kept } };
+}
+
+/** What the checker says of the lay that is kept: it is of something else, or what is pinned may not lie there. */
+function keptFault(file: string, code: string, sentence: string): Fault {
+  const isOther = ['other-cut-list', 'piece-missing', 'piece-surplus', 'piece-differs', 'cloth-differs'].includes(code);
+  const fix = isOther
+    ? 'plan with the cut lists and options that it was planned with, or plan anew without --keep'
+    : 'mend its place in the file, or write "pinned": false';
+  return makeFault(isOther ? 'kept-differs' : 'kept-refused', { file, line: 1, column: 1 }, null, sentence, fix);
+}
+
+/** All cut lists, or the faults of all of them. */
+function readAll(sources: readonly CutListSource[]): Result<readonly CutList[]> {
+  const read = sources.map(({ file, text, drawings }) => readCutList(text, file, drawings, sources.length > 1));
+  const faults = read.flatMap((each) => (each.ok ? [] : each.faults));
+  if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
+  return { ok: true, value: read.flatMap((each) => (each.ok ? [each.value] : [])) };
 }
 
 /**
  * The pieces cut from one material, by name, so that their order in the file decides nothing. The reader has checked
  * that each can be made.
  */
-export function cutPiecesFor(cutList: CutList, material: string): readonly CutPiece[] {
+export function cutPiecesFor(
+  cutList: Pick<CutList, 'pieces'> & Partial<Pick<JoinedLists, 'garmentsOf'>>,
+  material: string,
+): readonly CutPiece[] {
   return cutList.pieces
     .filter(({ cut }) => cut.some((entry) => entry.material === material))
     .sort((a, b) => compareText(a.id, b.id))
     .map((piece) => {
       const made = makeCutPiece(piece, material);
       assert(made.ok, `piece "${piece.id}" was checked and can be cut from ${material}`);
-      return made.value;
+      const garments = cutList.garmentsOf?.get(piece.id);
+      return garments === undefined ? made.value : { ...made.value, garments };
     });
 }
 
 /** Where each piece's name stands. */
-function placesOf(cutList: CutList): ReadonlyMap<string, Place> {
+function placesOf(cutList: Pick<CutList, 'pieces'>): ReadonlyMap<string, Place> {
   return new Map(cutList.pieces.map((piece) => [piece.id, piece.place]));
 }
 
-function expectedOf(cutList: CutList, pieces: readonly CutPiece[], cloth: Cloth, garments: number): Expected {
-  return { cutListSha256: cutList.sha256, pieces, cloth, garments };
+function expectedOf({ sha256, garments }: JoinedLists, pieces: readonly CutPiece[], cloth: Cloth): Expected {
+  return { cutListSha256: sha256, pieces, cloth, garments };
 }
 
 /** Every lay that is told of is one that the checker accepts. */
-function assertAccepted(cutList: CutList, pieces: readonly CutPiece[], plan: MaterialPlan, garments: number): void {
+function assertAccepted(cutList: JoinedLists, pieces: readonly CutPiece[], plan: MaterialPlan): void {
   for (const { lay } of plan.candidates) {
     if (lay === null) continue;
-    const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth, garments));
+    const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth));
     const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
     assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
   }
@@ -312,23 +388,18 @@ function assertAccepted(cutList: CutList, pieces: readonly CutPiece[], plan: Mat
 
 /** Checks the chosen lay, and all that it is compared with, and draws it. */
 async function makeOutput(
-  cutList: CutList,
+  cutList: JoinedLists,
   pieces: readonly CutPiece[],
   plan: MaterialPlan,
   name: string,
-  { page, garments }: Pick<PlanOptions, 'page' | 'garments'>,
+  { page }: Pick<PlanOptions, 'page'>,
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
   assert(lay !== null, 'a chosen candidate has a lay');
-  assertAccepted(cutList, pieces, plan, garments);
+  assertAccepted(cutList, pieces, plan);
   const { drawPlan } = await import('./marker/draw-plan.js');
   const drawn = await drawPlan(lay, { page, units: cutList.units });
   return { name, lay, layText: writeLay(lay), ...drawn };
-}
-
-/** `boats/Slipway apron.yaml` -> `Slipway apron`. */
-function baseName(file: string): string {
-  return file.replace(/^.*[/\\]/, '').replace(/\.(ya?ml|json)$/i, '');
 }
 
 /** Lower case; letters and digits of any script stay, everything else becomes a hyphen. */
@@ -341,21 +412,21 @@ function fileWord(text: string): string {
   return word === '' ? 'lay' : word;
 }
 
-/** CUTLIST-MATERIAL, and the cloth's name where several compete. */
-function outputName(file: string, { material, manyCloths }: Order, cloth: string): string {
-  return [baseName(file), material, ...(manyCloths ? [cloth] : [])].map(fileWord).join('-');
+/** CUTLIST-MATERIAL, and the cloth's name where several compete; the names of several cut lists one after another. */
+function outputName(files: readonly string[], { material, manyCloths }: Order, cloth: string): string {
+  return [...files.map(baseName), material, ...(manyCloths ? [cloth] : [])].map(fileWord).join('-');
 }
 
 /** Two lays that would be written under one name. */
-function clashOf(file: string, orders: readonly Order[]): Fault | null {
+function clashOf(files: readonly string[], orders: readonly Order[]): Fault | null {
   const names = orders.flatMap((order) =>
-    [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(file, order, name)),
+    [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(files, order, name)),
   );
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice === undefined) return null;
   const what = `two lays would both be written as ${twice}`;
   const fix = 'give its materials and cloths names that differ in letters or digits';
-  return makeFault('output-clash', { file, line: 1, column: 1 }, null, what, fix);
+  return makeFault('output-clash', { file: files[0]!, line: 1, column: 1 }, null, what, fix);
 }
 
 export interface DrawnPieces {
@@ -432,35 +503,57 @@ export function checkCutList(
   return { cutList, faults: sortFaults([...cutList.notices, ...assumed, ...widths]) };
 }
 
-/** The independent checker on a lay file; with its cut list also whether the two belong together. */
+/** The independent checker on a lay file; with its cut lists, if any are given, also whether they belong together. */
 export function checkLayFile(
   file: string,
   text: string,
-  cutList: { readonly file: string; readonly text: string; readonly drawings?: Drawings } | null,
+  sources: readonly CutListSource[],
 ): Result<{ readonly lay: Lay; readonly verdict: Verdict; readonly editedByHand: boolean }> {
   const read = readLay(text, file);
   if (!read.ok) return read;
   const lay = read.value;
   const editedByHand = isEditedByHand(lay);
-  if (cutList === null) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
-  const list = readCutList(cutList.text, cutList.file, cutList.drawings);
-  if (!list.ok) return list;
-  const declared = list.value.cloths.find(
+  const [first] = sources;
+  if (first === undefined) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
+  const cutLists = readAll(sources);
+  if (!cutLists.ok) return cutLists;
+  const lists = joinCutLists(countedAs(lay, cutLists.value), lay.cloth.name);
+  if (!lists.ok) return lists;
+  const declared = lists.value.cloths.find(
     ({ cloth, materials }) => cloth.name === lay.cloth.name && materials.includes(lay.material),
   );
-  const known = list.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
+  const known = lists.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
   if (declared === undefined || !known) {
-    const what = `the cut list has no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
-    const place = { file: cutList.file, line: 1, column: 1 };
+    const which = sources.length === 1 ? 'the cut list has' : 'the cut lists have';
+    const what = `${which} no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
+    const place = { file: first.file, line: 1, column: 1 };
     return {
       ok: false,
       faults: [makeFault('other-cut-list', place, null, what, 'check it against the cut list it was planned from')],
     };
   }
-  // A cut list does not say for how many garments it is planned; the lay does.
-  const garments = lay.placements.reduce((most, { garment }) => Math.max(most, garment), 1);
-  const expected = expectedOf(list.value, cutPiecesFor(list.value, lay.material), declared.cloth, garments);
+  const expected = expectedOf(lists.value, cutPiecesFor(lists.value, lay.material), declared.cloth);
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
+}
+
+/** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */
+function countedAs({ cutListSha256: listed, placements }: Lay, cutLists: readonly CutList[]): readonly CountedList[] {
+  if (typeof listed === 'string' || cutLists.length === 1) {
+    const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+    return cutLists.map((cutList) => ({ cutList, garments }));
+  }
+  const names = namesOf(cutLists);
+  const orderOf = (name: string | undefined) => {
+    const at = listed.findIndex((entry) => entry.name === name);
+    return at === -1 ? listed.length : at;
+  };
+  return cutLists
+    .map((cutList, i) => ({ cutList, at: orderOf(names[i]) }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ cutList, at }) => {
+      const [first, last] = listed[at]?.garments ?? [1, 1];
+      return { cutList, garments: last - first + 1 };
+    });
 }
 
 /** `check --write`: outlines and totals recomputed from `at` and `turned`, and checked; it stays edited by hand. */

@@ -22,7 +22,7 @@ async function planned() {
 test('a lay is accepted against its own cut list only', async () => {
   const { lay, layText } = await planned();
   const against = (text: string, cutList: string) =>
-    checkLayFile('bag.lay.json', text, { file: 'bag.yaml', text: cutList });
+    checkLayFile('bag.lay.json', text, [{ file: 'bag.yaml', text: cutList }]);
   const own = against(layText, list);
   expect(own.ok && own.value.verdict).toEqual({ accepted: true, refusals: [] });
   const changed = against(layText, list.replace('[40, 30]', '[40, 31]'));

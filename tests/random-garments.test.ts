@@ -52,7 +52,7 @@ test('sixteen random lists', async () => {
     if (answer.kind === 'faults') continue;
     for (const [i, output] of answer.outputs.entries()) {
       if (output === null) continue;
-      const checked = checkLayFile('t.lay.json', output.layText, { file: 't.yaml', text });
+      const checked = checkLayFile('t.lay.json', output.layText, [{ file: 't.yaml', text }]);
       expect(checked.ok && checked.value.verdict.refusals, text).toEqual([]);
       expect(checked.ok && checked.value.editedByHand).toBe(false);
       for (const { lay, bound } of answer.plans[i]!.candidates) {

@@ -1,7 +1,8 @@
 /**
  * A length that no legal lay of a problem can be shorter than, with its reason: the greatest of the longest piece,
  * the area over the width, the chord bounds and, for a few copies, what trying all arrangements proves (prove.ts). In
- * all but the last, blocked places, lattices and the length at hand are left out, which only makes the bound smaller.
+ * all but the last, blocked places, lattices and the length at hand are left out, which only makes the bound smaller;
+ * but what is pinned counts like any other thing.
  *
  * Chord bound. A line across the cloth at x meets some things of a zone of height H; thing i covers the total length
  * c_i(x) of it, which does not depend on where across it lies. With gap g:
@@ -24,7 +25,7 @@
  */
 import { assert } from '../diagnostics/assert.js';
 import { boundsOf, twiceArea } from '../geometry/outline.js';
-import { firstEnd } from '../problem/lattice.js';
+import { firstEnd, pinnedEnd, pinnedReach } from '../problem/lattice.js';
 import type { Choice, Kind, Problem } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { type Profile, profileOf } from './chords.js';
@@ -87,8 +88,8 @@ export function sharpenBound(problem: Problem, bound: Bound): Bound {
 /** The same by longest piece, area and chords alone; the reasons name pieces. */
 export function chordBound(problem: Problem): Bound {
   const chords = gatherChords(problem);
-  if (chords.kinds.length === 0) return { um: 0, why: 'nothing to lay' };
-  let best = greater(longestPiece(problem, false), area(chords));
+  if (chords.kinds.length === 0 && (problem.pinned ?? []).length === 0) return { um: 0, why: 'nothing to lay' };
+  let best = greater(greater(longestPiece(problem, false), pinnedBound(problem)), area(chords));
   const weights = zoneWeights(problem);
   for (const rule of rulesFor(chords)) {
     const integrals = integralsOf(chords, rule);
@@ -101,6 +102,11 @@ export function chordBound(problem: Problem): Bound {
   return best;
 }
 
+/** What is pinned alone. */
+export function pinnedBound(problem: Problem): Bound {
+  return { um: pinnedReach(problem), why: 'what is pinned takes up this length, from its first to its last point' };
+}
+
 function greater(first: Bound, second: Bound): Bound {
   return second.um > first.um ? second : first;
 }
@@ -111,7 +117,9 @@ function roundedUp(sum: number): Um {
 }
 
 function gatherChords(problem: Problem): Chords {
-  const kinds = problem.kinds.filter(({ count, choices }) => count > 0 && choices.length > 0);
+  const kinds = [...problem.kinds, ...pinnedKinds(problem)].filter(
+    ({ count, choices }) => count > 0 && choices.length > 0,
+  );
   const profiles: Profile[] = [];
   const profileOfShape = new Map<number, number>();
   const known = new Map<string, number>();
@@ -126,13 +134,20 @@ function gatherChords(problem: Problem): Chords {
   return { problem, kinds, profiles, profileOfShape };
 }
 
+/** What is pinned within a zone takes up its part of it like anything else. */
+function pinnedKinds({ pinned = [] }: Problem): Kind[] {
+  return pinned.flatMap(({ name, shape, zone, y }) =>
+    zone === null ? [] : [{ name, count: 1, choices: [{ shape, zone, yMin: y, yMax: y, lattice: null }] }],
+  );
+}
+
 function profileFor({ profiles, profileOfShape }: Chords, { shape }: Choice): Profile {
   return profiles[profileOfShape.get(shape)!]!;
 }
 
-/** No lay is shorter: every piece needs a place by some choice, on its lattice. */
+/** No lay is shorter: every piece needs a place by some choice, on its lattice, and what is pinned ends where it does. */
 export function leastLengthOf(problem: Problem): Um {
-  return longestPiece(problem, true).um;
+  return Math.max(longestPiece(problem, true).um, pinnedEnd(problem));
 }
 
 /**

@@ -1,15 +1,18 @@
 /** The lay against the cut list it was made from: hash, pieces with all their marks, cloth and its rules. */
 import type { Cloth } from '../cloth/types.js';
 import type { Lay } from '../lay/types.js';
+import type { CutListHash } from '../pieces/garments.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Refusal } from './types.js';
 import { refuse } from './words.js';
 
 /** What the cut list yields for the lay's material and cloth. */
 export interface Expected {
-  readonly cutListSha256: string;
+  readonly cutListSha256: CutListHash;
+  /** Of several cut lists each says for which garments it is. */
   readonly pieces: readonly CutPiece[];
   readonly cloth: Cloth;
+  /** In all. */
   readonly garments: number;
 }
 
@@ -19,10 +22,33 @@ export function checkAgainst(lay: Lay, expected: Expected): Refusal[] {
 }
 
 function checkHash(lay: Lay, expected: Expected): Refusal[] {
-  if (lay.cutListSha256 === expected.cutListSha256) return [];
-  const short = (hash: string) => `${hash.slice(0, 12)}...`;
-  const which = `its cut list is ${short(lay.cutListSha256)}, this one is ${short(expected.cutListSha256)}`;
-  return [refuse('other-cut-list', `the lay was made from another cut list or another state of it: ${which}`)];
+  const [found, wanted] = [lay.cutListSha256, expected.cutListSha256];
+  const refuseOther = (which: string) =>
+    refuse('other-cut-list', `the lay was made from another cut list or another state of it: ${which}`);
+  if (typeof found === 'string' && typeof wanted === 'string') {
+    return found === wanted ? [] : [refuseOther(`its cut list is ${short(found)}, this one is ${short(wanted)}`)];
+  }
+  if (typeof found === 'string' || typeof wanted === 'string') {
+    const count = (hash: CutListHash) => (typeof hash === 'string' ? 'one' : hash.length);
+    return [refuseOther(`it is of ${count(found)}, and it is held against ${count(wanted)}`)];
+  }
+  const given = new Map(wanted.map((list) => [list.name, list]));
+  const known = new Set(found.map(({ name }) => name));
+  return [
+    ...found.flatMap(({ name, sha256, garments }) => {
+      const list = given.get(name);
+      if (list === undefined) return [refuseOther(`its cut list "${name}" is not among those given`)];
+      if (list.sha256 !== sha256)
+        return [refuseOther(`its "${name}" is ${short(sha256)}, this one is ${short(list.sha256)}`)];
+      const where = findDifference(garments, list.garments, 'garments');
+      return where === null ? [] : [refuseOther(`of "${name}" ${where}`)];
+    }),
+    ...wanted.flatMap(({ name }) => (known.has(name) ? [] : [refuseOther(`"${name}" is not among its cut lists`)])),
+  ];
+}
+
+function short(hash: string): string {
+  return `${hash.slice(0, 12)}...`;
 }
 
 function checkPieces(lay: Lay, expected: Expected): Refusal[] {

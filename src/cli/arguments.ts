@@ -62,7 +62,7 @@ export type Typed =
   | {
       readonly command: 'check';
       readonly file: string;
-      readonly cutList: string | null;
+      readonly cutLists: readonly string[];
       readonly options: TypedCheckOptions;
     }
   | { readonly command: 'draw'; readonly cutList: string; readonly options: TypedDrawOptions }
@@ -127,12 +127,14 @@ function makeProgram(version: string, found: (typed: Typed) => void): Command {
 function addPlan(program: Command, found: (typed: Typed) => void): void {
   const command = program
     .command('plan <cutlist...>')
-    .description('for each material of a cut list the shortest lay: report, lay file, plan as SVG and PDF')
+    .description(
+      'for each material of one or several cut lists the shortest lay: report, lay file, plan as SVG and PDF',
+    )
     .helpOption('-h, --help', 'print this help')
     .option('--width <length>', 'width of the cloth, instead of the one in the file (cm, or with its unit)');
   addLayOptions(command)
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
-    .addOption(new Option('--keep <lay>').hideHelp())
+    .option('--keep <lay>', 'what is pinned in this lay file stays where it is; the rest is planned anew')
     .option('--advise', 'say what would save cloth, also when it fits; a few seconds more')
     .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
 }
@@ -160,7 +162,7 @@ function addLayOptions(command: Command): Command {
       '--method <method>',
       'how the cloth lies: open, lengthwise-fold, partial-fold, double-fold, tube, crosswise-fold, crosswise-cut-and-turned, combination or best',
     )
-    .option('--garments <number>', 'so many times all that the cut list asks for, as CUTLIST=2 (1)')
+    .option('--garments <number>', 'so many times all that the cut lists ask for; CUTLIST=2 for one of them (1)')
     .option('--seconds <number>', 'a cap on the time for the search; the effort reached is reported')
     .option('--seed <number>', 'a whole number; another seed, another search (1)')
     .option('--workers <number>', 'threads; changes the time, never the lay (all cores)')
@@ -173,15 +175,15 @@ function addLayOptions(command: Command): Command {
 
 function addCheck(program: Command, found: (typed: Typed) => void): void {
   program
-    .command('check <file> [cutlist]')
+    .command('check <file> [cutlists...]')
     .description(
-      'a cut list: how it is read and all its faults; a lay: whether it is right, with CUTLIST also against that',
+      'a cut list: how it is read and all its faults; a lay: whether it is right, with its cut lists also against those',
     )
     .helpOption('-h, --help', 'print this help')
     .option('--write', 'a lay edited by hand: recompute its outlines, and write it back when it is accepted')
     .option('--strict', 'end with 1 when there is a warning')
-    .action((file: string, cutList: string | undefined, options: TypedCheckOptions) =>
-      found({ command: 'check', file, cutList: cutList ?? null, options }),
+    .action((file: string, cutLists: string[], options: TypedCheckOptions) =>
+      found({ command: 'check', file, cutLists, options }),
     );
 }
 

@@ -4,14 +4,22 @@ import type { Fault, Severity } from '../diagnostics/types.js';
 import { buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import { exitCodes } from './exit-codes.js';
-import { type CutListInput, type Input, readCutListInput, readInput, withDrawings, writeFault } from './files.js';
+import {
+  type CutListInput,
+  type Input,
+  readCutListInputs,
+  readInput,
+  sourceOf,
+  withDrawings,
+  writeFault,
+} from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { World } from './world.js';
 
 export interface CheckSettings {
   readonly file: string;
-  readonly cutList: string | null;
+  readonly cutLists: readonly string[];
   readonly write: boolean;
   readonly strict: boolean;
 }
@@ -31,7 +39,7 @@ export async function runCheck(world: World, settings: CheckSettings): Promise<n
     return tellFaults(world, [fault]);
   }
   if (isLay(read.value.text)) return checkLay(world, settings, read.value);
-  if (settings.cutList !== null || settings.write) {
+  if (settings.cutLists.length > 0 || settings.write) {
     const what = settings.write ? '--write' : 'a second file';
     world.err(plainText(`shortlay: ${settings.file} is a cut list: ${what} goes with a lay only\n`));
     return exitCodes.badInput;
@@ -81,10 +89,9 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const rewritten = settings.write ? rewriteLay(input.path, input.text) : null;
   if (rewritten !== null && !rewritten.ok) return tellFaults(world, rewritten.faults);
   const text = rewritten?.value.text ?? input.text;
-  const cutList = settings.cutList === null ? null : await readCutListInput(world, settings.cutList);
-  if (cutList !== null && !cutList.ok) return tellFaults(world, cutList.faults);
-  const against =
-    cutList === null ? null : { file: cutList.value.path, text: cutList.value.text, drawings: cutList.value.drawings };
+  const cutLists = await readCutListInputs(world, settings.cutLists);
+  if (!cutLists.ok) return tellFaults(world, cutLists.faults);
+  const against = cutLists.value.map(sourceOf);
   const checked = checkLayFile(input.path, text, against);
   if (!checked.ok) return tellFaults(world, checked.faults);
   const { lay, verdict, editedByHand } = checked.value;
@@ -99,7 +106,7 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const used = `length used ${formatLength(lengthUsed, 'cm')}, ${buyVerb(lay.cloth)} ${formatBuy(buy, 'cm')} of ${lay.cloth.name}`;
   const many = `${plural(lay.placements.length, 'placement')}, ${lay.copies.length} copies`;
   const edited = editedByHand ? '; edited by hand' : '';
-  const also = against === null ? '' : `; agrees with ${against.file}`;
+  const also = against.length === 0 ? '' : `; agrees with ${against.map(({ file }) => file).join(' and ')}`;
   world.out(plainText(`accepted: ${lay.title}, ${lay.material}: ${used}; ${many}${also}${edited}\n`));
   return settings.write ? writeBack(world, input, text) : exitCodes.done;
 }

@@ -14,11 +14,11 @@ const effortShown = 40;
 
 /** @returns the exit code */
 export function runCompare(world: World, settings: CompareSettings): Promise<number> {
-  return searchFor(world, settings, settings.effort ?? effortShown, async (input, tools) => {
-    const { compareCutList } = await import('../index.js');
-    const answer = await compareCutList(input.path, input.text, settings, tools, input.drawings);
+  return searchFor(world, settings, settings.effort ?? effortShown, async ({ inputs, sources }, tools) => {
+    const { compareCutLists } = await import('../index.js');
+    const answer = await compareCutLists(sources, settings, tools);
     if (answer.kind === 'faults') return { faults: answer.faults };
-    return { isEmpty: answer.outputs.length === 0, deliver: () => deliver(world, settings, input, answer) };
+    return { isEmpty: answer.outputs.length === 0, deliver: () => deliver(world, settings, inputs, answer) };
   });
 }
 
@@ -26,13 +26,13 @@ export function runCompare(world: World, settings: CompareSettings): Promise<num
 async function deliver(
   world: World,
   settings: CompareSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   answer: Compared,
 ): Promise<number> {
-  const folder = outputFolder(settings.cutList, settings.out);
+  const folder = outputFolder(settings.cutLists[0]!.path, settings.out);
   const plot = { path: join(folder, `${answer.plot.name}.svg`), bytes: Buffer.from(answer.plot.svg, 'utf8') };
-  const written = [await writeFiles(world, { folder, layPath: null, files: [plot] }, input, () => true)];
-  for (const output of answer.outputs) written.push(await writeLayFiles(world, settings, input, output));
+  const written = [await writeFiles(world, { folder, layPath: null, files: [plot] }, inputs, () => true)];
+  for (const output of answer.outputs) written.push(await writeLayFiles(world, settings, inputs, output));
   const files = written.flatMap((each) => each.files);
   if (settings.json) {
     const { comparisonJson } = await import('../report/comparison-json.js');

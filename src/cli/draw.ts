@@ -23,7 +23,7 @@ export async function runDraw(world: World, { cutList, out, page, strict }: Draw
     { path: join(folder, `${name}.svg`), bytes: Buffer.from(svg, 'utf8') },
     { path: join(folder, `${name}.pdf`), bytes: pdf },
   ];
-  const written = await writeFiles(world, { folder, layPath: null, files }, read.value, () => true);
+  const written = await writeFiles(world, { folder, layPath: null, files }, [read.value], () => true);
   world.out(plainText(`${lines.join('\n')}\n`));
   if (notices.length > 0) world.err(plainText(`${formatFaults(notices)}\n`));
   for (const file of written.files) world.out(plainText(`written: ${file}\n`));

@@ -1,9 +1,9 @@
 /** Reading inputs and writing outputs with care; every failure is a fault in plain words, never a throw. */
 import { createHash } from 'node:crypto';
-import { dirname, isAbsolute, join } from 'node:path';
+import { basename, dirname, isAbsolute, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
-import type { Drawings } from '../index.js';
+import type { CutListSource, Drawings, KeptSource } from '../index.js';
 import { decodeDrawing, decodeUtf8 } from '../source/decode.js';
 import { errorInWords, type World } from './world.js';
 
@@ -50,6 +50,63 @@ export interface CutListInput extends Input {
 export async function readCutListInput(world: World, path: string): Promise<Result<CutListInput>> {
   const read = await readInput(world, path);
   return read.ok ? { ok: true, value: await withDrawings(world, read.value) } : read;
+}
+
+/** Several cut lists, each another file; or the faults of all of them. */
+export async function readCutListInputs(
+  world: World,
+  paths: readonly string[],
+): Promise<Result<readonly CutListInput[]>> {
+  const inputs: CutListInput[] = [];
+  const faults: Fault[] = [];
+  for (const path of paths) {
+    const read = await readCutListInput(world, path);
+    const same = read.ok ? inputs.find(({ identity }) => identity === read.value.identity) : undefined;
+    if (!read.ok) faults.push(...read.faults);
+    else if (same !== undefined) faults.push(twiceFault(path, same.path));
+    else inputs.push(read.value);
+  }
+  return faults.length > 0 ? { ok: false, faults } : { ok: true, value: inputs };
+}
+
+function twiceFault(path: string, first: string): Fault {
+  const what = path === first ? 'it is given twice' : `it is the same file as ${first}`;
+  return makeFault('cut-list-twice', null, path, what, `for two garments of it say ${first}=2`);
+}
+
+/** A lay whose pinned placements are kept, and whether an output of its name would be the file itself. */
+export interface KeptInput {
+  readonly source: KeptSource;
+  readonly input: CutListInput;
+}
+
+/**
+ * Reads the lay that is kept.
+ * @param folder where the outputs go
+ */
+export async function readKept(world: World, path: string, folder: string): Promise<Result<KeptInput>> {
+  const read = await readInput(world, path);
+  if (!read.ok) return read;
+  const isThere = await areSame(world, dirname(path), folder);
+  const ownName = isThere ? basename(path).replace(/\.lay\.json$/, '') : null;
+  const input = { ...read.value, drawings: new Map(), drawingIdentities: [] };
+  return { ok: true, value: { source: { file: path, text: read.value.text, ownName }, input } };
+}
+
+/** Two names of one folder. */
+async function areSame(world: World, one: string, other: string): Promise<boolean> {
+  try {
+    const [a, b] = [await world.look(one), await world.look(other)];
+    return a !== null && a.identity === b?.identity;
+  } catch {
+    // It will be told when something is written there.
+    return false;
+  }
+}
+
+/** A cut list as the library takes it. */
+export function sourceOf({ path, text, drawings }: CutListInput): CutListSource {
+  return { file: path, text, drawings };
 }
 
 /** A cut list that has been read, with its drawings. */
@@ -101,18 +158,18 @@ export interface Written {
 }
 
 /**
- * Writes them, unless one of them is the input or the lay there is somebody's own work.
+ * Writes them, unless one of them is an input or the lay there is somebody's own work.
  * @param isOurs whether a text is a lay just as this program wrote it
  */
 export async function writeFiles(
   world: World,
   output: OutputFiles,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Written> {
   const files: string[] = [];
   try {
-    const fault = await guard(world, output, input, isOurs);
+    const fault = await guard(world, output, inputs, isOurs);
     if (fault !== null) return { files, fault };
     await world.makeFolder(output.folder);
   } catch (error) {
@@ -137,15 +194,21 @@ export function writeFault(path: string, error: unknown, fix: string): Fault {
 async function guard(
   world: World,
   { layPath, files }: OutputFiles,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Fault | null> {
   for (const { path } of files) {
     const standing = await world.look(path);
-    if (standing?.identity === input.identity) {
-      return makeFault('out-over-input', null, path, 'it is the cut list itself, which is never written over', fixOut);
+    if (inputs.some(({ identity }) => identity === standing?.identity)) {
+      return makeFault(
+        'out-over-input',
+        null,
+        path,
+        'it is read for this run, and what is read is never written over',
+        fixOut,
+      );
     }
-    if (standing !== null && input.drawingIdentities.includes(standing.identity)) {
+    if (standing !== null && inputs.some((input) => input.drawingIdentities.includes(standing.identity))) {
       return makeFault(
         'out-over-input',
         null,

@@ -5,7 +5,7 @@ import type { World } from './world.js';
 export interface RunFacts {
   readonly seed: number;
   readonly effort: number;
-  readonly inputSha256: string;
+  readonly inputSha256: readonly string[];
 }
 
 /** @returns the exit code */
@@ -14,7 +14,7 @@ export function tellOwnFault(world: World, error: unknown, facts: RunFacts | nul
   const run =
     facts === null
       ? ''
-      : ` (seed ${facts.seed}, effort ${facts.effort}, input sha256 ${facts.inputSha256.slice(0, 16)})`;
+      : ` (seed ${facts.seed}, effort ${facts.effort}, input sha256 ${facts.inputSha256.map((hash) => hash.slice(0, 16)).join(' ')})`;
   world.err(`shortlay: our own fault, not yours: ${what}${run}; please report this line\n`);
   if (world.developer && error instanceof Error) world.err(`${error.stack ?? ''}\n`);
   return exitCodes.ownFault;

@@ -1,16 +1,18 @@
-/** `plan`: reads the cut list, lets it be planned, writes the lays, reports. */
+/** `plan`: reads the cut lists, lets it be planned, writes the lays, reports. */
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { Executor } from '../engine/types.js';
-import type { LayOutput, MaterialPlan, PlanAnswer, PlanTools } from '../index.js';
+import type { CutListSource, LayOutput, MaterialPlan, PlanAnswer, PlanTools } from '../index.js';
 import { exitCodes } from './exit-codes.js';
 import {
   type CutListInput,
   checkFolder,
   editedCode,
   outputFolder,
-  readCutListInput,
+  readCutListInputs,
+  readKept,
+  sourceOf,
   type Written,
   writeFiles,
 } from './files.js';
@@ -24,20 +26,30 @@ type Planned = Extract<PlanAnswer, { kind: 'planned' }>;
 
 /** @returns the exit code */
 export async function runPlan(world: World, settings: PlanSettings): Promise<number> {
-  return searchFor(world, settings, settings.effort, async (input, tools) => {
+  const folder = outputFolder(settings.cutLists[0]!.path, settings.out);
+  const kept = settings.keep === null ? null : await readKept(world, settings.keep, folder);
+  if (kept?.ok === false) return tellFaults(world, kept.faults);
+  return searchFor(world, settings, settings.effort, async ({ inputs, sources }, tools) => {
     const begin = world.clock();
     const lastStep = new Map<string, number>();
-    const { planCutList } = await import('../index.js');
+    const { planCutLists } = await import('../index.js');
     const onProgress: PlanTools['onProgress'] = (step) => {
       lastStep.set(step.material, world.clock());
       tools.onProgress(step);
     };
-    const answer = await planCutList(input.path, input.text, settings, { ...tools, onProgress }, input.drawings);
+    const answer = await planCutLists(sources, settings, { ...tools, onProgress }, kept?.value.source ?? null);
     if (answer.kind === 'faults') return { faults: answer.faults };
     const isEmpty = answer.outputs.every((output) => output === null);
     const seconds = secondsOfPlans(answer, begin, lastStep);
-    return { isEmpty, deliver: () => deliver(world, settings, input, answer, seconds) };
+    const all = kept === null ? inputs : [...inputs, kept.value.input];
+    return { isEmpty, deliver: () => deliver(world, settings, all, answer, seconds) };
   });
+}
+
+/** The cut lists of a run: as read, and as the library takes them. */
+export interface RunInputs {
+  readonly inputs: readonly CutListInput[];
+  readonly sources: readonly CutListSource[];
 }
 
 /** What a search for lays came to: faults of the input, or something to hand out. */
@@ -51,7 +63,7 @@ export type Found =
     };
 
 /**
- * What `plan` and `compare` have in common: reads the cut list, looks at the folder, runs a search that can be
+ * What `plan` and `compare` have in common: reads the cut lists, looks at the folder, runs a search that can be
  * interrupted and shows its progress, and hands out what was found.
  * @param effort that progress is told against
  * @returns the exit code
@@ -60,22 +72,30 @@ export async function searchFor(
   world: World,
   settings: RunSettings & { readonly seed: number },
   effort: number,
-  find: (input: CutListInput, tools: PlanTools) => Promise<Found>,
+  find: (lists: RunInputs, tools: PlanTools) => Promise<Found>,
 ): Promise<number> {
-  const read = await readCutListInput(world, settings.cutList);
+  const read = await readCutListInputs(
+    world,
+    settings.cutLists.map(({ path }) => path),
+  );
   if (!read.ok) return tellFaults(world, read.faults);
-  const folderFault = await checkFolder(world, outputFolder(settings.cutList, settings.out));
+  const inputs = read.value;
+  const sources = inputs.map((input, i) => ({ ...sourceOf(input), garments: settings.cutLists[i]!.garments }));
+  const folderFault = await checkFolder(world, outputFolder(settings.cutLists[0]!.path, settings.out));
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   const progress = progressLine(world, effort, settings.quiet);
   const stop = stopOnInterrupt(world, progress);
   try {
     const found = await withThreads(world, settings.workers, (executor) =>
-      find(read.value, {
-        executor,
-        clock: world.clock,
-        interrupted: stop.requested,
-        onProgress: (step) => progress.show(step),
-      }),
+      find(
+        { inputs, sources },
+        {
+          executor,
+          clock: world.clock,
+          interrupted: stop.requested,
+          onProgress: (step) => progress.show(step),
+        },
+      ),
     );
     progress.end();
     if ('faults' in found) return tellFaults(world, found.faults);
@@ -86,7 +106,7 @@ export async function searchFor(
     return await found.deliver();
   } catch (error) {
     progress.end();
-    return tellOwnFault(world, error, { seed: settings.seed, effort, inputSha256: read.value.sha256 });
+    return tellOwnFault(world, error, { seed: settings.seed, effort, inputSha256: inputs.map(({ sha256 }) => sha256) });
   } finally {
     stop.end();
   }
@@ -133,11 +153,11 @@ function secondsOfPlans({ plans }: Planned, begin: number, lastStep: ReadonlyMap
 async function deliver(
   world: World,
   settings: PlanSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   answer: Planned,
   seconds: readonly (number | null)[],
 ): Promise<number> {
-  const written = await writeAll(world, settings, input, answer);
+  const written = await writeAll(world, settings, inputs, answer);
   const files = written.map((each) => each.files);
   if (settings.json) {
     const { reportJson } = await import('../report/json.js');
@@ -154,12 +174,12 @@ async function deliver(
 async function writeAll(
   world: World,
   settings: PlanSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   answer: Planned,
 ): Promise<Written[]> {
   const all: Written[] = [];
   for (const output of answer.outputs) {
-    all.push(output === null ? { files: [], fault: null } : await writeLayFiles(world, settings, input, output));
+    all.push(output === null ? { files: [], fault: null } : await writeLayFiles(world, settings, inputs, output));
   }
   return all;
 }
@@ -168,22 +188,22 @@ async function writeAll(
 export async function writeLayFiles(
   world: World,
   settings: RunSettings,
-  input: CutListInput,
+  inputs: readonly CutListInput[],
   output: LayOutput,
 ): Promise<Written> {
   const { checkLayFile } = await import('../index.js');
   const isOurs = (path: string, text: string): boolean => {
-    const checked = checkLayFile(path, text, null);
+    const checked = checkLayFile(path, text, []);
     return checked.ok && !checked.value.editedByHand;
   };
-  const folder = outputFolder(settings.cutList, settings.out);
+  const folder = outputFolder(settings.cutLists[0]!.path, settings.out);
   const base = join(folder, output.name);
   const files = [
     { path: `${base}.lay.json`, bytes: Buffer.from(output.layText, 'utf8') },
     { path: `${base}.svg`, bytes: Buffer.from(output.svg, 'utf8') },
     { path: `${base}.pdf`, bytes: output.pdf },
   ];
-  return writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, input, isOurs);
+  return writeFiles(world, { folder, layPath: `${base}.lay.json`, files }, inputs, isOurs);
 }
 
 /** The answer is no when nothing fits for some material, something could not be written, or a warning is not wanted. */

@@ -21,7 +21,7 @@ export async function runPrint(world: World, { file, out, sheet, sheetName, form
   if (!printed.ok) return tellFaults(world, printed.faults);
   const { name, bytes, pieces, sheets, notices } = printed.value;
   const files = [{ path: join(folder, `${name}.${format}`), bytes }];
-  const written = await writeFiles(world, { folder, layPath: null, files }, read.value, () => true);
+  const written = await writeFiles(world, { folder, layPath: null, files }, [read.value], () => true);
   if (notices.length > 0) world.err(plainText(`${formatFaults(notices)}\n`));
   const what = `${counted(pieces, 'piece', 'pieces')} at true size`;
   world.out(plainText(`${what}${sheets === null ? '' : `: ${sheets} sheets (${sheetName})`}\n`));

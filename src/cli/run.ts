@@ -59,7 +59,7 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
     case 'check': {
       const { write = false, strict = false } = typed.options;
       const { runCheck } = await import('./check.js');
-      return runCheck(world, { file: typed.file, cutList: typed.cutList, write, strict });
+      return runCheck(world, { file: typed.file, cutLists: typed.cutLists, write, strict });
     }
   }
 }

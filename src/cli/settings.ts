@@ -14,7 +14,7 @@ import type {
 
 /** What only the program needs to know. */
 export interface RunSettings {
-  readonly cutList: string;
+  readonly cutLists: readonly { readonly path: string; readonly garments: number }[];
   readonly workers: number;
   readonly out: string | null;
   readonly json: boolean;
@@ -23,7 +23,10 @@ export interface RunSettings {
 }
 
 /** What `plan` is asked. */
-export interface PlanSettings extends PlanOptions, RunSettings {}
+export interface PlanSettings extends PlanOptions, RunSettings {
+  /** A lay whose pinned placements stay. */
+  readonly keep: string | null;
+}
 
 /** What `compare` is asked. */
 export interface CompareSettings extends CompareOptions, RunSettings {}
@@ -62,10 +65,12 @@ const secondsMax = 10_000_000;
 const seedMax = 2 ** 31 - 1;
 const workersMax = 256;
 const garmentsMax = 1_000;
+const garmentsRange = { above: 0, max: garmentsMax, whole: true } as const;
+const cutListsMax = 50;
 
 /** @param cores threads when --workers is not given */
 export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, cores: number): Checked<PlanSettings> {
-  const problems = notSupported(cutLists, typed);
+  const problems: string[] = [];
   const reader = readerOf(problems);
   const settings: PlanSettings = {
     ...readCommon(cutLists, typed, cores, reader, problems),
@@ -73,7 +78,9 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     effort: readEffort(reader, typed.effort) ?? effortDefault,
     advise: typed.advise ?? false,
     tidies: true,
+    keep: typed.keep ?? null,
   };
+  if (typed.keep === '') problems.push(wrongValue('--keep', '', 'the name of a lay file'));
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
 }
 
@@ -83,7 +90,7 @@ export function checkCompare(
   typed: TypedCompareOptions,
   cores: number,
 ): Checked<CompareSettings> {
-  const problems = notSupported(cutLists, {});
+  const problems: string[] = [];
   const reader = readerOf(problems);
   const settings: CompareSettings = {
     ...readCommon(cutLists, typed, cores, reader, problems),
@@ -102,22 +109,16 @@ function readEffort(reader: Reader, typed: string | undefined): number | null {
 /** What `plan` and `compare` have in common. */
 function readCommon(
   cutLists: readonly string[],
-  typed: Omit<TypedPlanOptions, 'width' | 'effort' | 'advise'>,
+  typed: Omit<TypedPlanOptions, 'width' | 'effort' | 'advise' | 'keep'>,
   cores: number,
   reader: Reader,
   problems: string[],
-): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise' | 'tidies'> {
-  const [, cutList = '', times] = /^(.*?)(?:=(\d+))?$/s.exec(cutLists[0] ?? '') ?? [];
-  const garmentsTyped = typed.garments ?? times;
+): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise' | 'tidies' | 'keep'> {
+  const garments = reader.number('--garments', typed.garments, garmentsRange) ?? 1;
   checkOut(typed.out, problems);
   return {
-    cutList,
-    garments:
-      reader.number(typed.garments === undefined ? 'CUTLIST=' : '--garments', garmentsTyped, {
-        above: 0,
-        max: garmentsMax,
-        whole: true,
-      }) ?? 1,
+    cutLists: readCounted(cutLists, garments, reader, problems),
+    garments,
     material: typed.material ?? null,
     cloth: typed.cloth ?? null,
     lengthUm: reader.length('--length', typed.length),
@@ -132,6 +133,24 @@ function readCommon(
     quiet: typed.quiet ?? false,
     strict: typed.strict ?? false,
   };
+}
+
+/** `apron.yaml=2`: two garments of that cut list. */
+function readCounted(
+  cutLists: readonly string[],
+  times: number,
+  reader: Reader,
+  problems: string[],
+): RunSettings['cutLists'] {
+  const counted = cutLists.map((words) => {
+    const [, path = '', count] = /^(.*?)(?:=(\d+))?$/s.exec(words) ?? [];
+    return { path, garments: reader.number('CUTLIST=', count, garmentsRange) ?? 1 };
+  });
+  const all = times * counted.reduce((sum, { garments }) => sum + garments, 0);
+  if (all > garmentsMax) problems.push(`${all} garments in one lay: at most ${garmentsMax} are planned`);
+  if (counted.length > cutListsMax)
+    problems.push(`${counted.length} cut lists in one lay: at most ${cutListsMax} are planned`);
+  return counted;
 }
 
 /** More widths than this say nothing more. */
@@ -256,13 +275,6 @@ function checkOut(out: string | undefined, problems: string[]): void {
 /** The one wording for a wrong value. */
 export function wrongValue(option: string, found: string, expected: string): string {
   return `${option}: found "${found}", expected ${expected}`;
-}
-
-function notSupported(cutLists: readonly string[], typed: TypedPlanOptions): string[] {
-  const problems: string[] = [];
-  if (cutLists.length > 1) problems.push('several cut lists on one lay are not supported yet: give one');
-  if (typed.keep !== undefined) problems.push('--keep is not supported yet');
-  return problems;
 }
 
 interface Range {

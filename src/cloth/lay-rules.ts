@@ -38,7 +38,6 @@ export interface RuleFrame {
   readonly method: LayMethod;
   readonly zones: readonly LayZone[];
   readonly cloth: Pick<Cloth, 'nap' | 'faces' | 'grain' | 'repeat'>;
-  readonly garments: number;
   /** The garments that these copies are for lie turned end for end as a whole. */
   readonly isTurned: boolean;
   /** So many of its pairs lie as two placements each on the single layer, where the lay has one. */
@@ -46,7 +45,7 @@ export interface RuleFrame {
 }
 
 /**
- * The rules for one piece.
+ * The rules for one piece, its demand being all that is to be laid of it.
  * @param alike whether its left and right copies cannot be told apart
  * @returns placements whose counts together meet the piece's demand, or why the method cannot serve and what can
  */
@@ -61,9 +60,8 @@ function turnAbout(way: LaidWay): LaidWay {
 }
 
 function rulesOf(piece: CutPiece, alike: boolean, frame: RuleFrame): RuleAnswer {
-  const { cloth, zones, garments } = frame;
-  const asDrawn = piece.demand.asDrawn * garments;
-  const mirrored = piece.demand.mirrored * garments;
+  const { cloth, zones } = frame;
+  const { asDrawn, mirrored } = piece.demand;
   if (asDrawn + mirrored === 0) return { legal: true, rules: [] };
   const hasSingle = zones.some(({ layers }) => layers === 1);
   if (piece.onFold) return onFoldRules(piece, asDrawn, hasSingle, frame);

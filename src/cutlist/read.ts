@@ -29,8 +29,14 @@ const unitWords: readonly LengthUnit[] = ['cm', 'mm', 'in'];
  * @param text the whole file
  * @param file its name, for faults
  * @param drawings the files that `drawingsNamed` finds in it
+ * @param together it is one of several cut lists, so its cloths may stand in another (see join.ts)
  */
-export function readCutList(text: string, file: string, drawings: Drawings = noDrawings): Result<CutList> {
+export function readCutList(
+  text: string,
+  file: string,
+  drawings: Drawings = noDrawings,
+  together = false,
+): Result<CutList> {
   const source = readYaml(text, file);
   if (!source.ok) return source;
   const faults: Fault[] = [];
@@ -45,8 +51,9 @@ export function readCutList(text: string, file: string, drawings: Drawings = noD
   const drawnNode = keys.get('drawn')?.value ?? null;
   const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, context);
   const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
-  const cloths = readCloths(keys.get('cloths'), start, context);
-  checkMaterials(pieces, cloths, context);
+  const clothsEntry = keys.get('cloths');
+  const cloths = together && clothsEntry === undefined ? [] : readCloths(clothsEntry, start, context);
+  if (!together) checkMaterials(pieces, cloths, context);
   const seams = readSeams(keys.get('seams'), new Map(pieces.map(({ id, piece }) => [id, piece])), context);
   const all = withoutRepeats(faults);
   // How things were read matters only once they can be read.

@@ -4,6 +4,7 @@
  *
  * Whoever takes things away only lowers `count`; the lists follow when they are next asked.
  */
+import { pinnedEnd } from '../problem/lattice.js';
 import type { Um } from '../units/types.js';
 import { delist, enlist, type LeftLists, leftListAt, makeLeftLists } from './left-lists.js';
 import type { Tables } from './tables.js';
@@ -17,7 +18,7 @@ export interface Ground {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
   readonly choiceOf: Int32Array;
-  /** lengthAfter[i]: largest x that things before i reach, blocked ones not counted. */
+  /** lengthAfter[i]: largest x that things before i reach; of blocked ones only those that are pinned count. */
   readonly lengthAfter: Float64Array;
   /** Work done so far: one for each convex sum or interval looked at on a line, and four for each pair. */
   steps: number;
@@ -44,9 +45,10 @@ export function makeGround(tables: Tables, things: number): Ground {
     lists: makeLeftLists(extent, size, null),
     listed: 0,
   };
+  const end = pinnedEnd(tables.problem);
   for (const { shape, x, y } of blocked) {
     putDown(ground, shape, 0, x, y);
-    ground.lengthAfter[ground.count] = 0;
+    ground.lengthAfter[ground.count] = end;
   }
   return ground;
 }

@@ -1,5 +1,6 @@
 /** Lays as whole numbers, for tasks and threads: for each thing kind, choice, x, y. */
 import { boundsOf } from '../geometry/outline.js';
+import { pinnedEnd } from '../problem/lattice.js';
 import type { Problem, Solution, Spot } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 
@@ -46,12 +47,12 @@ export function decodeSolution(problem: Problem, code: Int32Array): Solution {
   return { spots, lengthUm: lengthOf(problem, spots) };
 }
 
-/** Largest x that any thing reaches; blocked ones not counted. */
+/** Largest x that any thing reaches; of blocked ones only those that are pinned count. */
 function lengthOf(problem: Problem, spots: readonly Spot[]): Um {
   const reach = problem.shapes.map((shape) => boundsOf(shape.outline).maxX);
   return spots.reduce(
     (most, { kind, choice, x }) => Math.max(most, x + reach[problem.kinds[kind]!.choices[choice]!.shape]!),
-    0,
+    pinnedEnd(problem),
   );
 }
 

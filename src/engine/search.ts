@@ -14,6 +14,7 @@ import { boundOf, chordBound, sharpenBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { flatOutline, flatsApart } from '../geometry/overlap.js';
+import { pinnedEnd } from '../problem/lattice.js';
 import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { countThings } from './construct.js';
@@ -127,7 +128,8 @@ export interface SearchSettings {
 export function startSearch(problem: Problem, settings: SearchSettings): Search {
   const things = countThings(problem);
   const isEmpty = things === 0;
-  const bound = isEmpty ? { um: 0, why: 'nothing to lay' } : chordBound(problem);
+  const isPinned = (problem.pinned ?? []).length > 0;
+  const bound = isEmpty && !isPinned ? { um: 0, why: 'nothing to lay' } : chordBound(problem);
   const fromStart = !isEmpty && problem.lengthMaxUm !== null && settings.provesFit !== false ? boundOf(problem) : bound;
   const hasNoChoice = problem.kinds.some((kind) => kind.count > 0 && kind.choices.length === 0);
   const cannotFit = hasNoChoice || (problem.lengthMaxUm !== null && fromStart.um > problem.lengthMaxUm);
@@ -155,7 +157,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
       return state.effort;
     },
     get lengthUm() {
-      return isEmpty ? 0 : (state.best?.solution.lengthUm ?? null);
+      return isEmpty ? pinnedEnd(problem) : (state.best?.solution.lengthUm ?? null);
     },
     get best() {
       return state.best?.solution ?? null;
@@ -176,7 +178,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
       return progressOf(state);
     },
     result(interrupted) {
-      if (isEmpty) return emptyResult(bound);
+      if (isEmpty) return emptyResult(pinnedEnd(problem), bound);
       if (cannotFit) return outcome(problem, state, 'does not fit', true);
       const status = interrupted && !this.finished ? 'interrupted' : 'shortest found';
       return outcome(problem, state, status, false);
@@ -184,12 +186,13 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
   };
 }
 
-function emptyResult(bound: Bound): SearchResult {
+/** Nothing is to be laid but what is pinned, if anything is. */
+function emptyResult(lengthUm: Um, bound: Bound): SearchResult {
   return {
-    solution: { spots: [], lengthUm: 0 },
+    solution: { spots: [], lengthUm },
     bound,
     status: 'proven shortest',
-    lengthFoundUm: 0,
+    lengthFoundUm: lengthUm,
     fitProven: false,
     effort: 0,
     reachedBy: { starts: 0, of: 0 },
@@ -321,7 +324,7 @@ function isDone(problem: Problem, state: State): boolean {
   const { best, bound } = state;
   // No lay was found that coordinates can hold: others would be as long.
   if (best === null) return true;
-  if (best.solution.lengthUm <= bound.um) return true;
+  if (best.solution.lengthUm <= Math.max(bound.um, pinnedEnd(problem))) return true;
   if (problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm) return false;
   const { starts, of } = reachedBy(state);
   return starts >= startsToStop && 2 * starts >= of && state.effort - state.shortenedAt >= quietEffort;

@@ -10,6 +10,7 @@
  */
 import { leastLengthOf } from '../bounds/bounds.js';
 import { assert } from '../diagnostics/assert.js';
+import { pinnedEnd } from '../problem/lattice.js';
 import type { Um } from '../units/types.js';
 import type { Places } from './lay-code.js';
 import type { Random } from './random.js';
@@ -248,9 +249,9 @@ function untangleRound(chain: Chain, random: Random): void {
   raiseWeights(tangle, rise, decay);
 }
 
-/** Largest x that the things reach, on true outlines. */
+/** Largest x that the things and what is pinned reach, on true outlines. */
 function reachOf({ tables, shapes, xs, movable }: Tangle): Um {
-  let most = 0;
+  let most = pinnedEnd(tables.problem);
   for (let i = 0; i < movable; i++) most = Math.max(most, xs[i]! + tables.trueBox[shapes[i]!]!.maxX);
   return most;
 }

@@ -3,6 +3,7 @@
  * from here, so an object whose keys were set in another order gives the same file and the same hash.
  */
 import type { Cloth } from '../cloth/types.js';
+import type { CutListHash } from '../pieces/garments.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Copy, Lay, Placement, Stretch, Totals } from './types.js';
 
@@ -12,7 +13,7 @@ export function inFileOrder(lay: Lay): Lay {
     format: lay.format,
     unit: lay.unit,
     title: lay.title,
-    cutListSha256: lay.cutListSha256,
+    cutListSha256: orderHash(lay.cutListSha256),
     selfHash: lay.selfHash,
     material: lay.material,
     status: lay.status,
@@ -30,6 +31,10 @@ export function inFileOrder(lay: Lay): Lay {
 /** No spaces, fixed key order; minus zero becomes 0 (as JSON has it). */
 export function canonicalText(lay: Lay): string {
   return JSON.stringify(inFileOrder(lay));
+}
+
+function orderHash(hash: CutListHash): CutListHash {
+  return typeof hash === 'string' ? hash : hash.map(({ name, sha256, garments }) => ({ name, sha256, garments }));
 }
 
 function orderCloth(cloth: Cloth): Cloth {
@@ -72,6 +77,7 @@ function orderPiece(piece: CutPiece): CutPiece {
     awl: piece.awl,
     match: piece.match.map(({ at, group, way }) => ({ at, group, way })),
     demand: { asDrawn: piece.demand.asDrawn, mirrored: piece.demand.mirrored },
+    ...(piece.garments === undefined ? {} : { garments: piece.garments }),
   };
 }
 

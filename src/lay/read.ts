@@ -87,6 +87,8 @@ function wordExpected(issue: Issue): string {
       return `at most ${issue.maximum}${wordCounted(issue.origin)}`;
     case 'too_small':
       return `at least ${issue.minimum}${wordCounted(issue.origin)}`;
+    case 'invalid_union':
+      return 'a text, or a list of cut lists with "name", "sha256" and "garments"';
     case 'not_multiple_of':
       return `a multiple of ${issue.divisor}`;
     default:

@@ -10,6 +10,7 @@ import { coordinateMaxUm } from '../units/types.js';
 export const layLimits = {
   fileCharacters: 64_000_000,
   textCharacters: 2_000,
+  cutLists: 50,
   pieces: 2_000,
   pointsPerOutline: 20_000,
   marksPerPiece: 2_000,
@@ -54,6 +55,8 @@ const cloth = z.strictObject({
   currency: text.nullable(),
 });
 
+const garments = z.tuple([number, number]);
+
 const piece = z.strictObject({
   id: name,
   size: text.nullable(),
@@ -74,7 +77,8 @@ const piece = z.strictObject({
   match: z
     .array(z.strictObject({ at: point, group: text, way: z.enum(['along', 'across', 'both']) }))
     .max(layLimits.marksPerPiece),
-  demand: z.strictObject({ asDrawn: count, mirrored: count }),
+  demand: z.strictObject({ asDrawn: count, mirrored: count }).describe('For one garment'),
+  garments: garments.optional().describe('Of several cut lists: first and last of the garments that it goes into'),
 });
 
 const foldDepth = z
@@ -124,12 +128,20 @@ const totals = z.strictObject({
   bound: z.strictObject({ um: length, why: text }),
 });
 
-/** The whole file. Every key is required; unknown keys are faults. */
+/** The whole file. Every key not marked optional is required; unknown keys are faults. */
 export const laySchema = z.strictObject({
   format: z.literal('shortlay-lay/1'),
   unit: z.literal('um'),
   title: text,
-  cutListSha256: text.describe('SHA-256 of the cut list in canonical form'),
+  cutListSha256: z
+    .union([
+      text,
+      z
+        .array(z.strictObject({ name, sha256: text, garments }))
+        .min(2)
+        .max(layLimits.cutLists),
+    ])
+    .describe('SHA-256 of the cut list in canonical form; of several cut lists each with its name and its garments'),
   selfHash: text.describe('SHA-256 of the canonical bytes of this file with selfHash ""'),
   material: name,
   status: z.enum(['proven shortest', 'shortest found', 'interrupted']),

@@ -3,6 +3,7 @@
  * Whole micrometres, flat cloth frame, seen from the right side of the cloth.
  */
 import type { Cloth, LayMethod } from '../cloth/types.js';
+import type { CutListHash } from '../pieces/garments.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
@@ -60,7 +61,7 @@ export interface Lay {
   readonly format: 'shortlay-lay/1';
   readonly unit: 'um';
   readonly title: string;
-  readonly cutListSha256: string;
+  readonly cutListSha256: CutListHash;
   readonly selfHash: string;
   readonly material: string;
   readonly status: LayStatus;

@@ -2,7 +2,7 @@
 import { isStrip } from '../cloth/folding.js';
 import type { Lay } from '../lay/types.js';
 import { costMinor, formatMoney } from '../report/money.js';
-import { percent, repeatInWords } from '../report/words.js';
+import { garmentsInWords, percent, repeatInWords } from '../report/words.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
@@ -56,7 +56,7 @@ export function facts(lay: Lay, view: ClothView, units: LengthUnit, scale: numbe
       lines: [
         `${lay.placements.length}`,
         `they give ${lay.copies.length} ${lay.copies.length === 1 ? 'copy' : 'copies'}`,
-        ...garmentWords(lay),
+        ...garmentsInWords(lay),
       ],
     },
     {
@@ -92,11 +92,6 @@ function layWords(lay: Lay, view: ClothView, units: LengthUnit): readonly string
     default:
       return ['cut across and turned', `${together}, nap of both layers alike`];
   }
-}
-
-function garmentWords({ placements }: Lay): readonly string[] {
-  const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
-  return garments === 1 ? [] : [`for ${garments} garments`];
 }
 
 /** Where flaws lie; the drawing shows the rest. */

@@ -135,6 +135,9 @@ export interface Demand {
   readonly mirrored: number;
 }
 
+/** The first and the last number of some garments. */
+export type GarmentRange = readonly [number, number];
+
 /** `inner` is cut out, a closed line; `mark` is only drawn. */
 export type LineKind = 'hem' | 'dart' | 'pleat' | 'fold' | 'inner' | 'mark';
 
@@ -160,5 +163,8 @@ export interface CutPiece {
   readonly notches: readonly (readonly [Point, Point])[];
   readonly awl: readonly Point[];
   readonly match: readonly MatchPoint[];
+  /** For one garment. */
   readonly demand: Demand;
+  /** The garments that it goes into, where a lay is of several cut lists; left out = all of the lay. */
+  readonly garments?: GarmentRange | undefined;
 }

@@ -5,7 +5,11 @@
 import { mayTurn } from '../cloth/lay-rules.js';
 import type { DeclaredCloth } from '../cloth/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
-import type { CutPiece } from '../pieces/types.js';
+import { makeCutPiece } from '../pieces/cut-piece.js';
+import type { CutPiece, DeclaredPiece } from '../pieces/types.js';
+import { seamForFold, shorterHems } from '../pieces/variants.js';
+import { formatLength } from '../units/length.js';
+import type { Um } from '../units/types.js';
 import { type MaterialOrder, type PlanningSettings, type PlanningTools, planMaterial } from './plan-material.js';
 import type { Advice, MaterialPlan } from './types.js';
 
@@ -91,4 +95,53 @@ function isBand({ outline, onFold }: CutPiece): boolean {
   const [long, wide] = [Math.max(maxX - minX, maxY - minY), Math.min(maxX - minX, maxY - minY)];
   const isSlender = long >= bandShape.slenderness * wide;
   return !onFold && isSlender && areaUm2(outline) >= bandShape.fill * long * wide;
+}
+
+/** A seam instead of a fold gets this allowance. */
+const seamAllowanceUm = 10_000;
+/** Hems of at least three centimetres are tried with two. */
+const hemUm = { from: 30_000, to: 20_000 };
+
+/** The pieces of one material as they could be cut instead, each change alone. */
+export function changedPieces(
+  all: readonly DeclaredPiece[],
+  { material, pieces, units }: Pick<MaterialOrder, 'material' | 'pieces' | 'units'>,
+): Change[] {
+  const declared = new Map(all.map((piece) => [piece.id, piece]));
+  const replaced = (made: ReadonlyMap<string, CutPiece>) => pieces.map((piece) => made.get(piece.id) ?? piece);
+  const made = (change: (piece: DeclaredPiece) => DeclaredPiece | null, own: readonly CutPiece[]) =>
+    new Map(
+      own.flatMap(({ id, garments }) => {
+        const other = change(declared.get(id)!);
+        const cut = other === null ? null : makeCutPiece(other, material);
+        if (cut === null || !cut.ok) return [];
+        return [[id, garments === undefined ? cut.value : { ...cut.value, garments }] as const];
+      }),
+    );
+  const inWords = (um: Um) => formatLength(um, units);
+  const seams = pieces
+    .filter(({ onFold }) => onFold)
+    .map((piece) => ({ piece, halves: made((each) => seamForFold(each, seamAllowanceUm), [piece]) }))
+    .filter(({ halves }) => halves.size > 0)
+    .map(({ piece, halves }) => ({
+      change: `${piece.id} with a seam instead of the fold, ${inWords(seamAllowanceUm)} of allowance added`,
+      changesLook: true,
+      pieces: replaced(halves),
+    }));
+  const hemmed = made((piece) => shorterHems(piece, hemUm.from, hemUm.to), pieces);
+  const hems = [
+    {
+      change: `hems of ${inWords(hemUm.to)} (${[...hemmed.keys()].join(', ')})`,
+      changesLook: true,
+      pieces: replaced(hemmed),
+    },
+  ].filter(() => hemmed.size > 0);
+  const elsewhere = pieces
+    .filter(() => pieces.length > 1)
+    .map((piece) => ({
+      change: `${piece.id} from other cloth`,
+      changesLook: true,
+      pieces: pieces.filter((other) => other !== piece),
+    }));
+  return [...seams, ...hems, ...elsewhere];
 }

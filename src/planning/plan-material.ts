@@ -4,7 +4,7 @@
  * effort there is in all, and a run repeated with the effort it reached gives the same lays.
  */
 
-import { chordBound } from '../bounds/bounds.js';
+import { chordBound, pinnedBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { isCrosswise } from '../cloth/folding.js';
 import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
@@ -16,11 +16,13 @@ import { boundsOf } from '../geometry/outline.js';
 import { sealLay } from '../lay/build.js';
 import { computeTotals, reachOf, roomOf } from '../lay/totals.js';
 import type { Copy, Lay, LayStatus } from '../lay/types.js';
+import { areSeveralGarments, type CutListHash } from '../pieces/garments.js';
 import type { CutPiece } from '../pieces/types.js';
 import { flatLengthOf, layersOf, poseProblem } from '../problem/build.js';
 import { placeSolution, type Solved } from '../problem/place.js';
 import { formatLength } from '../units/length.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
+import type { KeptLay } from './keep.js';
 import { isNoStricter, layOn, solutionOn, strictestFirst } from './neighbours.js';
 import { tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
@@ -30,7 +32,7 @@ import { methodsOf, sumOf, type Way, waysOf } from './ways.js';
 export interface MaterialOrder {
   readonly material: string;
   readonly pieces: readonly CutPiece[];
-  /** So many times everything that the cut list asks for. */
+  /** So many times everything that the cut list asks for; pieces of several cut lists say for which of them they are. */
   readonly garments: number;
   /** Where each piece's name stands, for faults. */
   readonly places: ReadonlyMap<string, Place>;
@@ -38,8 +40,10 @@ export interface MaterialOrder {
   /** The lay methods to try; null = those that each cloth may be laid by. */
   readonly methods: readonly LayName[] | null;
   readonly title: string;
-  readonly cutListSha256: string;
+  readonly cutListSha256: CutListHash;
   readonly units: LengthUnit;
+  /** What is pinned stays where it lies in this lay; left out = nothing is kept. */
+  readonly kept?: KeptLay;
 }
 
 export interface PlanningSettings {
@@ -91,7 +95,7 @@ export async function planMaterial(
 ): Promise<MaterialPlan[]> {
   const refused = new Map<DeclaredCloth, Refused[]>(order.cloths.map((cloth) => [cloth, []]));
   const attempts = order.cloths.flatMap((cloth) =>
-    (order.methods ?? methodsOf(cloth)).flatMap((method) =>
+    (order.kept === undefined ? (order.methods ?? methodsOf(cloth)) : [order.kept.method]).flatMap((method) =>
       attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!),
     ),
   );
@@ -101,7 +105,9 @@ export async function planMaterial(
   for (const cloth of strictestFirst(order.cloths)) {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
     const others = [...found].filter(([other]) => isNoStricter(other.cloth, cloth.cloth)).flatMap(([, each]) => each);
-    found.set(cloth, takeFrom(others, takeOver(bestOfEach(own, order, settings, ended, spent)), cloth.cloth));
+    const each = bestOfEach(own, order, settings, ended, spent);
+    // What is pinned stays a placement of its own kind.
+    found.set(cloth, order.kept === undefined ? takeFrom(others, takeOver(each), cloth.cloth) : each);
   }
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
@@ -140,7 +146,8 @@ function attemptsOf(
   tools: PlanningTools,
   refused: Refused[],
 ): Attempt[] {
-  const answer = waysOf(method, cloth, { pieces: order.pieces, garments: order.garments });
+  const { pieces, garments, kept } = order;
+  const answer = waysOf(method, cloth, { pieces, garments, pins: kept?.pins ?? [] }, kept ?? null);
   if (!answer.legal) {
     refused.push({ method, why: answer.why });
     return [];
@@ -359,14 +366,16 @@ function toCandidate(
  */
 function boundOfMethod(order: MaterialOrder, { cloth: declared, way }: Attempt, ways: readonly Attempt[]): Bound {
   const { cloth } = declared;
-  const isTurning = cloth.nap === 'each-garment' && order.garments > 1;
+  const isTurning = cloth.nap === 'each-garment' && areSeveralGarments(order.pieces, order.garments);
   const hasMore = ['partial fold', 'double fold', 'combination'].includes(way.method);
   if (!hasMore && !isTurning) {
     return ways.map(boundOfAttempt).reduce((least, other) => (other.um < least.um ? other : least));
   }
   const anyWay: Cloth = { ...cloth, nap: isTurning ? 'none' : cloth.nap, repeat: null, flaws: [] };
   const opened = poseProblem({ method: 'open', folds: [0, 0] }, anyWay, order);
-  return opened.legal ? chordBound(opened.posed.problem) : { um: 0, why: 'none is known' };
+  const bound = opened.legal ? chordBound(opened.posed.problem) : { um: 0, why: 'none is known' };
+  const pinned = pinnedBound(way.stretches[0]!.problem);
+  return pinned.um > bound.um ? pinned : bound;
 }
 
 /** What a lay is made from besides the solutions: the order's words. */

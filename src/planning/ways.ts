@@ -7,10 +7,12 @@ import { type Folding, fixedFolding, isStrip, type LayZone, zonesOf } from '../c
 import { isFoldAlongGrain, singleWays } from '../cloth/lay-rules.js';
 import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
+import { areSeveralGarments, garmentCount, garmentsOf, isTurnedGarment, numbersOf } from '../pieces/garments.js';
 import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import { halfOf, type Posed, type PoseOrder, poseProblem, type TooWide } from '../problem/build.js';
 import { latticeDown, latticeUp } from '../problem/lattice.js';
+import { sumWanted, turnsToldBy, wantedOf } from '../problem/pins.js';
 import { axisStep, barsFor, matchesAlong, placesOf } from '../problem/repeat.js';
 import { umPerUnit } from '../units/length.js';
 import type { Point, Um } from '../units/types.js';
@@ -44,17 +46,45 @@ export function methodsOf({ method }: DeclaredCloth): readonly LayName[] {
   return method === 'best' ? layNames.filter((name) => name !== 'tube') : [method];
 }
 
-/** The ways of one method for these pieces, at least one when it is legal. */
-export function waysOf(method: LayName, declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
-  const plain = waysAlike(method, declared, order);
-  const half = Math.floor(order.garments / 2);
-  if (declared.cloth.nap !== 'each-garment' || half === 0 || !plain.legal || method === 'combination') return plain;
-  // Half of the garments the other way round.
-  const turned = waysAlike(method, declared, { ...order, turnedGarments: half });
+/**
+ * The ways of one method for these pieces, at least one when it is legal.
+ * @param kept only this folding, on this bar: what is pinned lies on it
+ */
+export function waysOf(
+  method: LayName,
+  declared: DeclaredCloth,
+  order: PoseOrder,
+  kept: KeptFolding | null = null,
+): WaysAnswer {
+  const { cloth } = declared;
+  const told = turnsToldBy(order.pins ?? [], order.pieces, order.garments, cloth);
+  const plain = waysAlike(method, declared, { ...order, turned: told.turned }, kept);
+  const several = areSeveralGarments(order.pieces, order.garments);
+  if (cloth.nap !== 'each-garment' || !several || !plain.legal || method === 'combination') return plain;
+  // Half of the garments the other way round, as far as nothing says how they lie.
+  const all = new Set(order.pieces.flatMap((piece) => numbersOf(garmentsOf(piece, order.garments))));
+  const half = [...all].filter((each) => isTurnedGarment(each) && !told.upright.has(each));
+  const turned = waysAlike(method, declared, { ...order, turned: new Set([...told.turned, ...half]) }, kept);
   return turned.legal ? { legal: true, ways: [...turned.ways, ...plain.ways].slice(0, waysMost) } : plain;
 }
 
-function waysAlike(method: LayName, declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
+/** How the cloth of a lay lies that is gone on with. */
+export interface KeptFolding {
+  readonly folding: Folding;
+  /** Where its lay takes a bar of the repeat to lie, when the cloth does not say. */
+  readonly barAt: Point | null;
+  /** By piece: so many of its pairs lay doubled besides what is pinned. */
+  readonly doubled: ReadonlyMap<string, number>;
+}
+
+function waysAlike(method: LayName, declared: DeclaredCloth, order: PoseOrder, kept: KeptFolding | null): WaysAnswer {
+  if (kept !== null) {
+    const { folding, barAt } = kept;
+    const why = 'it leaves no place for what is to be laid besides what is pinned; unpin something';
+    return method === 'partial fold' || method === 'double fold'
+      ? bestOf([folding], declared, order, why, kept)
+      : posedOnBars(folding, declared.cloth, order, waysMost, barAt);
+  }
   if (method === 'combination') return combinations(declared, order);
   if (method === 'partial fold') return foldedPartly(declared, order);
   if (method === 'double fold') return foldedTwice(declared, order);
@@ -62,8 +92,14 @@ function waysAlike(method: LayName, declared: DeclaredCloth, order: PoseOrder): 
 }
 
 /** One way for each place of a bar that is worth a try; on cloth without a repeat, one. */
-function posedOnBars(folding: Folding, cloth: Cloth, order: PoseOrder, most: number): WaysAnswer {
-  const bars = barsOf(folding, cloth, order);
+function posedOnBars(
+  folding: Folding,
+  cloth: Cloth,
+  order: PoseOrder,
+  most: number,
+  keptBar: Point | null = null,
+): WaysAnswer {
+  const bars = keptBar === null ? barsOf(folding, cloth, order) : [keptBar];
   if (typeof bars === 'string') return { legal: false, why: bars };
   const ways: Way[] = [];
   let why = '';
@@ -149,21 +185,33 @@ interface Estimated {
 }
 
 /** The most promising ways among these depths. */
-function bestOf(foldings: readonly Folding[], declared: DeclaredCloth, order: PoseOrder, whyNone: string): WaysAnswer {
+function bestOf(
+  foldings: readonly Folding[],
+  declared: DeclaredCloth,
+  order: PoseOrder,
+  whyNone: string,
+  kept: KeptFolding | null = null,
+): WaysAnswer {
   const { cloth } = declared;
-  const loads = order.pieces.map((piece) => loadOf(piece, cloth.gap, cloth.faces === 'both', order.garments));
+  const loads = order.pieces.map((piece) => loadOf(piece, cloth.gap, cloth.faces === 'both', order));
   const estimated = foldings
-    .flatMap((folding) => estimate(folding, cloth, loads, order.garments))
+    .flatMap((folding) => estimate(folding, cloth, loads, order))
     .sort((a, b) => a.lengthUm - b.lengthUm || a.folding.folds[0] - b.folding.folds[0]);
   const ways: Way[] = [];
   let why = whyNone;
-  for (const { folding, singlePairs } of estimated) {
-    const answer = posedOnBars(folding, declared.cloth, { ...order, singlePairs }, barsOfDepth);
+  const asKept = kept === null ? [] : [{ folding: kept.folding, singlePairs: singlePairsAsKept(loads, kept) }];
+  for (const { folding, singlePairs } of [...estimated, ...asKept]) {
+    const answer = posedOnBars(folding, declared.cloth, { ...order, singlePairs }, barsOfDepth, kept?.barAt ?? null);
     if (!answer.legal) why = answer.why;
     else ways.push(...answer.ways.filter(({ tooWide }) => tooWide.length === 0));
     if (ways.length >= waysMost) break;
   }
   return ways.length === 0 ? { legal: false, why } : { legal: true, ways: ways.slice(0, waysMost) };
+}
+
+/** Pairs that lay single stay so: the rest of a lay can at least be laid as it lay. */
+function singlePairsAsKept(loads: readonly Load[], { doubled }: KeptFolding): ReadonlyMap<string, number> {
+  return new Map(loads.map(({ piece, pairs }) => [piece.id, Math.max(0, pairs - (doubled.get(piece.id) ?? 0))]));
 }
 
 /** What one kind of copies of a piece takes up, doubled or single. */
@@ -182,7 +230,7 @@ interface Load {
  * Pairs lie doubled where they have room, and single elsewhere; and another way in which so many of them lie single
  * that both bands come out about as long.
  */
-function estimate(folding: Folding, cloth: Cloth, loads: readonly Load[], garments: number): Estimated[] {
+function estimate(folding: Folding, cloth: Cloth, loads: readonly Load[], order: PoseOrder): Estimated[] {
   const zones = zonesOf(folding, cloth);
   const heightOf = (layers: 1 | 2) => zones.filter((zone) => zone.layers === layers).map(heightOfZone);
   const [doubled, single] = [Math.max(0, ...heightOf(2)), Math.max(0, ...heightOf(1))];
@@ -193,12 +241,12 @@ function estimate(folding: Folding, cloth: Cloth, loads: readonly Load[], garmen
   let [doubledArea, singleArea, longest] = [0, 0, 0];
   for (const load of loads) {
     const { piece, pairs, onFold, areaUm2: area, alongUm, acrossUm } = load;
-    const count = countOf(piece, garments);
+    const count = countOf(piece, order);
     const odd = onFold ? 0 : count - 2 * pairs;
     if (odd > 0 && acrossUm > single) return [];
     longest = Math.max(longest, alongUm);
     singleArea += odd * area;
-    if (onFold && acrossUm / 2 > doubled && acrossUm > single) return [];
+    if (onFold && count > 0 && acrossUm / 2 > doubled && acrossUm > single) return [];
     if (onFold) {
       if (acrossUm / 2 <= doubled) doubledArea += (count * area) / 2;
       else singleArea += count * area;
@@ -238,9 +286,9 @@ export function sumOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0);
 }
 
-function loadOf(piece: CutPiece, gap: Um, turnsOver: boolean, garments: number): Load {
+function loadOf(piece: CutPiece, gap: Um, turnsOver: boolean, order: PoseOrder): Load {
   const { minX, minY, maxX, maxY } = boundsOf(piece.outline);
-  const { asDrawn, mirrored } = demandOf(piece, garments);
+  const { asDrawn, mirrored } = demandOf(piece, order);
   const anyTwo = turnsOver || isOwnMirrorImage(piece);
   return {
     piece,
@@ -259,7 +307,6 @@ function loadOf(piece: CutPiece, gap: Um, turnsOver: boolean, garments: number):
  */
 function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   const { cloth } = declared;
-  const { garments } = order;
   if (cloth.flaws.some((flaw) => !isStrip(flaw))) {
     return {
       legal: false,
@@ -279,13 +326,13 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   const height = Math.max(0, ...zonesOf(folding, cloth).map(heightOfZone));
   if (height === 0) return { legal: false, why: 'nothing can lie folded, so one lay method is enough; lay it open' };
   const splits = order.pieces.map((piece) => {
-    const load = loadOf(piece, cloth.gap, cloth.faces === 'both', garments);
+    const load = loadOf(piece, cloth.gap, cloth.faces === 'both', order);
     const fits = load.onFold ? load.acrossUm / 2 <= height : load.pairAcrossUm <= height;
     const pairs = fits ? load.pairs : 0;
     const whole = load.onFold && fits && isFoldAlongGrain(piece);
     return { load, pairs, whole };
   });
-  const odd = splits.filter(({ load, pairs, whole }) => !whole && 2 * pairs < countOf(load.piece, garments));
+  const odd = splits.filter(({ load, pairs, whole }) => !whole && 2 * pairs < countOf(load.piece, order));
   if (odd.length === 0)
     return { legal: false, why: 'everything can lie folded, so one lay method is enough; lay it on a lengthwise fold' };
   if (odd.length === splits.length && splits.every(({ pairs }) => pairs === 0)) {
@@ -293,7 +340,7 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   }
   const usable = cloth.usable[1] - cloth.usable[0];
   const openLength = Math.max(...odd.map(({ load }) => load.alongUm));
-  const openArea = sumOf(odd.map(({ load, pairs }) => (countOf(load.piece, garments) - 2 * pairs) * load.areaUm2));
+  const openArea = sumOf(odd.map(({ load, pairs }) => (countOf(load.piece, order) - 2 * pairs) * load.areaUm2));
   const filled = new Map(splits.map(({ load, pairs }) => [load.piece.id, pairs]));
   let room = openLength * usable * openFill - openArea;
   for (const { load, pairs } of [...splits].sort((a, b) => b.load.areaUm2 - a.load.areaUm2)) {
@@ -308,13 +355,14 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   const ways: Way[] = [];
   for (const pairsOf of isSame ? plans.slice(0, 1) : plans) {
     const doubled = splits.map(({ load: { piece }, whole }) =>
-      whole ? demandOf(piece, garments) : takePairs(piece, pairsOf.get(piece.id)!, garments),
+      whole ? demandOf(piece, order) : takePairs(piece, pairsOf.get(piece.id)!, order),
     );
-    const folded = splits.map(({ load: { piece } }, i) => ({ ...piece, demand: doubled[i]! }));
+    const folded = splits.map(({ load: { piece } }, i) => ({ ...piece, demand: doubled[i]!, garments: undefined }));
     const rest = splits.map(({ load: { piece } }, i): CutPiece => {
-      const all = demandOf(piece, garments);
+      const all = demandOf(piece, order);
       const { asDrawn, mirrored } = doubled[i]!;
-      return { ...piece, demand: { asDrawn: all.asDrawn - asDrawn, mirrored: all.mirrored - mirrored } };
+      const demand = { asDrawn: all.asDrawn - asDrawn, mirrored: all.mirrored - mirrored };
+      return { ...piece, demand, garments: undefined };
     });
     const first = poseProblem(folding, cloth, { pieces: folded, garments: 1, ...bar });
     const second = poseProblem(fixedFolding('open', cloth)!, cloth, { pieces: rest, garments: 1, ...bar });
@@ -330,18 +378,22 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
 /** Share of an open stretch that pieces can be hoped to fill. */
 const openFill = 0.85;
 
-function demandOf({ demand }: CutPiece, garments: number): CutPiece['demand'] {
-  return { asDrawn: demand.asDrawn * garments, mirrored: demand.mirrored * garments };
+/** What is to be laid of a piece in all, less what is pinned. */
+function demandOf(piece: CutPiece, { garments, pins = [] }: PoseOrder): CutPiece['demand'] {
+  const times = garmentCount(piece, garments);
+  const { asDrawn, mirrored } = piece.demand;
+  if (pins.length === 0) return { asDrawn: asDrawn * times, mirrored: mirrored * times };
+  return sumWanted(wantedOf(piece, garments, pins), () => true);
 }
 
-function countOf(piece: CutPiece, garments: number): number {
-  const { asDrawn, mirrored } = demandOf(piece, garments);
+function countOf(piece: CutPiece, order: PoseOrder): number {
+  const { asDrawn, mirrored } = demandOf(piece, order);
   return asDrawn + mirrored;
 }
 
 /** The copies of so many pairs; of a piece whose left and right copies are alike its demand stands under one of them. */
-function takePairs(piece: CutPiece, pairs: number, garments: number): CutPiece['demand'] {
-  const { asDrawn, mirrored } = demandOf(piece, garments);
+function takePairs(piece: CutPiece, pairs: number, order: PoseOrder): CutPiece['demand'] {
+  const { asDrawn, mirrored } = demandOf(piece, order);
   const mirroredTaken = Math.min(mirrored, pairs);
   return { asDrawn: Math.min(asDrawn, 2 * pairs - mirroredTaken), mirrored: mirroredTaken };
 }

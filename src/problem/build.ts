@@ -22,8 +22,9 @@ import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 import { latticeUp } from './lattice.js';
+import { type LyingPin, lyingPin, movedBy, type Pin, sumWanted, wantedOf } from './pins.js';
 import { laidOutline, latticesOf, modulo, type Places, placesOf } from './repeat.js';
-import type { Blocked, Choice, Kind, Lattice, Problem, Shape } from './types.js';
+import type { Blocked, Choice, Kind, Lattice, Pinned, Problem, Shape } from './types.js';
 
 /** What a choice of a kind stands for: a piece on the fold that lies unfolded has the form `single`. */
 export interface ChoiceMeaning extends LaidWay {
@@ -42,7 +43,10 @@ export interface KindMeaning {
 
 export interface Posed {
   readonly folding: Folding;
-  readonly turnedGarments: number;
+  /** Garments that lie turned end for end. */
+  readonly turned: ReadonlySet<number>;
+  /** What stays where it lies. */
+  readonly pins: readonly Pin[];
   /** Where a bar of the repeat was taken to lie, in the flat cloth frame; null when it matters to no piece. */
   readonly barAt: Point | null;
   readonly problem: Problem;
@@ -64,9 +68,12 @@ export type PoseAnswer =
 /** What is laid down together. */
 export interface PoseOrder {
   readonly pieces: readonly CutPiece[];
+  /** Of the whole lay; a piece may say which of them it is for. */
   readonly garments: number;
-  /** So many of the garments lie wholly turned end for end, on cloth on which only each garment lies alike. */
-  readonly turnedGarments?: number;
+  /** Garments that lie wholly turned end for end. */
+  readonly turned?: ReadonlySet<number>;
+  /** Placements that stay where they lie; the rest is laid besides them. */
+  readonly pins?: readonly Pin[];
   /** By piece: so many of its pairs lie as two placements each on the single part of the cloth. */
   readonly singlePairs?: ReadonlyMap<string, number>;
   /** Where a bar of the repeat lies in the flat cloth frame; on a crosswise fold it lies on the fold. */
@@ -79,7 +86,7 @@ export interface PoseOrder {
  *   is not legal for these pieces on this cloth
  */
 export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): PoseAnswer {
-  const { pieces, garments, turnedGarments = 0, singlePairs, barAt } = order;
+  const { pieces, turned = new Set<number>(), pins = [], singlePairs, barAt } = order;
   const { method } = folding;
   const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
@@ -93,13 +100,10 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
   const tooWide: TooWide[] = [];
-  const singlePairsOf = ({ id }: CutPiece, own: number) => Math.round(((singlePairs?.get(id) ?? 0) * own) / garments);
-  const groups = [
-    { isTurned: false, garments: garments - turnedGarments },
-    { isTurned: true, garments: turnedGarments },
-  ].filter((group) => group.garments > 0);
-  for (const [piece, group] of pieces.flatMap((each) => groups.map((one) => [each, one] as const))) {
-    const frame = { method, zones, cloth, ...group, singlePairs: singlePairsOf(piece, group.garments) };
+  const groups = pieces.flatMap((piece) => groupsOf(piece, order.garments, turned, pins));
+  for (const { piece, share, ...group } of groups) {
+    const singlePairsHere = Math.round((singlePairs?.get(piece.id) ?? 0) * share);
+    const frame = { method, zones, cloth, ...group, singlePairs: singlePairsHere };
     const answer = layRules(piece, isOwnMirrorImage(piece), frame);
     if (!answer.legal) return answer;
     for (const rule of answer.rules) {
@@ -117,19 +121,59 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
       meanings.push({ piece, rule, isTurned: group.isTurned, choices: meaning });
     }
   }
-  const blocked = blockedBy(flaws, folding, zones, cloth, shapes);
+  const pieceOf = new Map(pieces.map((piece) => [piece.id, piece]));
+  const lying = pins.map((pin) => lyingPin(pin, zones, halfOn));
+  const off = pins.find((pin, i) => !isOnDesign(lying[i]!, pieceOf.get(pin.placement.piece)!, cloth, design));
+  if (off !== undefined) return { legal: false, why: whyOffDesign(off) };
+  const pinned = lying.map((each, i) => pinnedAs(each, pins[i]!.placement.piece, cloth, shapes));
+  const places = pinned.map(({ shape, x, y }) => ({ shape, x, y }));
+  const blocked = [...blockedBy(flaws, folding, zones, cloth, shapes), ...places];
   const unhashed = {
     zones: zones.map(({ from, to }) => ({ yFrom: from, yTo: to })),
     shapes: shapes.shapes,
     kinds,
     blocked,
+    ...(pinned.length === 0 ? {} : { pinned }),
     gapUm: cloth.gap,
     lengthMaxUm: lengthMaxOf(folding, cloth, pieces),
   };
   const problem = { ...unhashed, hash: hashNumbers(unhashed) };
   const isMatched = cloth.repeat !== null && pieces.some(({ match }) => match.length > 0);
   const bar = isMatched && cloth.repeat?.start === null ? (barAt ?? null) : null;
-  return { legal: true, posed: { folding, turnedGarments, barAt: bar, problem, kinds: meanings }, tooWide };
+  return { legal: true, posed: { folding, turned, pins, barAt: bar, problem, kinds: meanings }, tooWide };
+}
+
+/** What the garments of a piece still want: those that lie upright, and those that lie turned; with their share of all. */
+function groupsOf(piece: CutPiece, garments: number, turned: ReadonlySet<number>, pins: readonly Pin[]) {
+  const wanted = wantedOf(piece, garments, pins);
+  return [false, true].flatMap((isTurned) => {
+    const own = [...wanted.keys()].filter((garment) => turned.has(garment) === isTurned);
+    const demand = sumWanted(wanted, (garment) => turned.has(garment) === isTurned);
+    const rest: CutPiece = { ...piece, demand, garments: undefined };
+    return own.length === 0 ? [] : [{ piece: rest, isTurned, share: own.length / wanted.size }];
+  });
+}
+
+/** A pinned placement as the search has it. */
+function pinnedAs({ zone, outline, copy }: LyingPin, piece: string, { ends }: Cloth, shapes: ShapeTable): Pinned {
+  const [dx, dy] = copy.at;
+  const shape = shapes.indexOf(movedBy(outline, [-dx, -dy]), 0);
+  return { name: piece, shape, zone, x: dx - ends[0], y: dy };
+}
+
+/** What is pinned lies on the places that the others of its match groups are to have, or they could not lie at all. */
+function isOnDesign({ copy }: LyingPin, piece: CutPiece, { ends, repeat }: Cloth, design: Design | null): boolean {
+  if (design === null) return true;
+  const [x, y] = [copy.at[0] - ends[0], copy.at[1]];
+  return latticesOf(piece, copy, repeat!, design.places, design.bar).some(
+    (lattice) =>
+      lattice === null ||
+      (latticeUp(x, lattice.xStep, lattice.xOffset) === x && latticeUp(y, lattice.yStep, lattice.yOffset) === y),
+  );
+}
+
+function whyOffDesign({ placement }: Pin): string {
+  return `${placement.piece}, pinned in placement ${placement.n}, is matched, and lies on another place of the repeat than the rest would; unpin it, or plan anew`;
 }
 
 function whyNoFold({ id }: CutPiece): string {
@@ -315,7 +359,7 @@ function layingsIn(
     return [{ form, outline: farHalf(outline), ...range, lattice: onlyAtZero, keepUm: 0 }];
   }
   return zone.folds.map((fold): Laying => {
-    const half = fold === zone.to ? lowerHalf(outline) : mirrorOutline(lowerHalf(mirrorOutline(outline)));
+    const half = halfAt(outline, fold === zone.to);
     return { form, outline: half, yMin: fold, yMax: fold, needsUm: across / 2, lattice: null, keepUm: 0 };
   });
 }
@@ -358,6 +402,16 @@ function lowerHalf(outline: Outline): Outline {
   });
   assert(half.length >= 3, 'an on-fold piece has area on both sides of its fold');
   return half;
+}
+
+/** The half at y <= 0, or else that at y >= 0. */
+function halfAt(outline: Outline, below: boolean): Outline {
+  return below ? lowerHalf(outline) : mirrorOutline(lowerHalf(mirrorOutline(outline)));
+}
+
+/** The half of an outline on one side of a fold along the cloth. */
+function halfOn(outline: Outline, foldY: Um, below: boolean): Outline {
+  return movedBy(halfAt(movedBy(outline, [0, -foldY]), below), [0, foldY]);
 }
 
 /** The half at x >= 0 of an outline that is symmetric about x = 0. */

@@ -11,6 +11,7 @@ import { isOwnMirrorImage } from '../pieces/mirror-image.js';
 import type { CutPiece, Demand } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 import { type ChoiceMeaning, flatLengthOf, layerLengthOf, type Posed } from './build.js';
+import { claimOne, type Pin, sumWanted, type Wanted, wantedOf } from './pins.js';
 import type { Solution, Spot } from './types.js';
 
 export interface Placed {
@@ -35,8 +36,18 @@ export function placeSolution(
   pieces: readonly CutPiece[],
   garments: number,
 ): Placed {
-  const hands = new Map(pieces.map((piece) => [piece.id, handsOf(piece, cloth, garments)]));
-  const owners = new Map(pieces.map((piece) => [piece.id, ownersOf(piece, garments)]));
+  const pins = solved.flatMap(({ posed }) => posed.pins);
+  const wanted = new Map(pieces.map((piece) => [piece.id, wantedOf(piece, garments, pins)]));
+  const hands = new Map(
+    pieces.map((piece) => [
+      piece.id,
+      handsOf(
+        piece,
+        cloth,
+        sumWanted(wanted.get(piece.id)!, () => true),
+      ),
+    ]),
+  );
   const stretches: Stretch[] = [];
   const placements: Placement[] = [];
   const copies: Copy[] = [];
@@ -45,7 +56,15 @@ export function placeSolution(
     const stretch = stretchOf(posed, solution, cloth, stretches.length + 1, from);
     stretches.push(stretch);
     from = stretch.to + cloth.gap;
-    for (const spot of inLayingOrder(posed, solution.spots)) {
+    for (const laid of inLayingOrder(posed, solution.spots, cloth)) {
+      if ('pin' in laid) {
+        const numbers = laid.pin.copies.map((copy, i) => ({ ...copy, n: copies.length + 1 + i }));
+        copies.push(...numbers);
+        const placed = { n: placements.length + 1, stretch: stretch.id, copies: numbers.map((copy) => copy.n) };
+        placements.push({ ...laid.pin.placement, ...placed });
+        continue;
+      }
+      const { spot } = laid;
       const meaning = posed.kinds[spot.kind]!;
       const numbers = outlinesOf(spot, meaning.piece, meaning.choices[spot.choice]!, stretch, cloth).map((outline) => {
         const n = copies.length + 1;
@@ -53,11 +72,9 @@ export function placeSolution(
         return n;
       });
       const n = placements.length + 1;
-      // Those that lie turned are the last ones.
-      const upright = garments - posed.turnedGarments;
       const kinds = numbers.map((each) => copies[each - 1]!.is);
-      const owner = owners.get(meaning.piece.id)!;
-      const garment = meaning.isTurned ? owner.take(kinds, upright, garments) : owner.take(kinds, 0, upright);
+      const mayServe = (garment: number) => posed.turned.has(garment) === meaning.isTurned;
+      const garment = ownerOf(wanted.get(meaning.piece.id)!, kinds, mayServe);
       placements.push({ n, stretch: stretch.id, piece: meaning.piece.id, garment, copies: numbers, pinned: false });
     }
   }
@@ -75,18 +92,24 @@ function stretchOf({ folding, barAt }: Posed, { lengthUm }: Solution, cloth: Clo
     : stretch;
 }
 
-function inLayingOrder(posed: Posed, spots: readonly Spot[]): Spot[] {
+type ToLay = { readonly at: Point } & ({ readonly spot: Spot } | { readonly pin: Pin });
+
+/** Spots and what is pinned; of two at one place the pinned one first. */
+function inLayingOrder(posed: Posed, spots: readonly Spot[], { ends }: Cloth): ToLay[] {
+  const pins = posed.pins.map((pin): ToLay => {
+    const { minX, minY } = boundsOf(pin.copies[0]!.outline);
+    return { pin, at: [minX - ends[0], minY] };
+  });
   const corner = (spot: Spot): Point => {
     const choice = posed.problem.kinds[spot.kind]!.choices[spot.choice]!;
     const { minX, minY } = boundsOf(posed.problem.shapes[choice.shape]!.outline);
     return [spot.x + minX, spot.y + minY];
   };
-  return [...spots]
-    .map((spot) => ({ spot, at: corner(spot) }))
-    .sort(
-      (a, b) => a.at[0] - b.at[0] || a.at[1] - b.at[1] || a.spot.kind - b.spot.kind || a.spot.choice - b.spot.choice,
-    )
-    .map(({ spot }) => spot);
+  const rank = (laid: ToLay) => ('pin' in laid ? [-1, laid.pin.placement.n] : [laid.spot.kind, laid.spot.choice]);
+  return [...pins, ...spots.map((spot): ToLay => ({ spot, at: corner(spot) }))].sort((a, b) => {
+    const [[kindA, choiceA], [kindB, choiceB]] = [rank(a), rank(b)];
+    return a.at[0] - b.at[0] || a.at[1] - b.at[1] || kindA! - kindB! || choiceA! - choiceB!;
+  });
 }
 
 type OutlinePart = Pose & { readonly outline: Outline };
@@ -110,29 +133,13 @@ function outlinesOf(
   ];
 }
 
-interface Owners {
-  take(kinds: readonly Copy['is'][], from: number, to: number): number;
-}
-
 /**
- * Which garment a placement is for: each of its copies goes to the first of those from `from` to `to` that still wants one
+ * Which garment a placement is for: each of its copies goes to the first of those that may be served that still wants one
  * of its kind, or else any; a placement that serves two is counted to the later one.
  */
-function ownersOf({ demand }: CutPiece, garments: number): Owners {
-  const wanted = Array.from({ length: garments }, (): { -readonly [K in keyof Demand]: number } => ({ ...demand }));
-  return {
-    take(kinds, from, to) {
-      const all = Array.from({ length: to - from }, (_, i) => from + i);
-      const served = kinds.map((is) => {
-        const other = is === 'asDrawn' ? 'mirrored' : 'asDrawn';
-        const own = all.find((g) => wanted[g]![is] > 0);
-        const garment = own ?? all.find((g) => wanted[g]![other] > 0)!;
-        wanted[garment]![own === undefined ? other : is] -= 1;
-        return garment;
-      });
-      return Math.max(...served) + 1;
-    },
-  };
+function ownerOf(wanted: Wanted, kinds: readonly Copy['is'][], mayServe: (garment: number) => boolean): number {
+  const all = [...wanted.keys()].filter(mayServe);
+  return Math.max(...kinds.map((is) => claimOne(wanted, all, is)));
 }
 
 interface Hands {
@@ -143,15 +150,12 @@ interface Hands {
  * Which copy an outline becomes. Cloth with one right side leaves no choice. On cloth with two, outlines serve as
  * what they are while such copies are wanted, and the rest are turned over after cutting.
  */
-function handsOf(piece: CutPiece, cloth: Cloth, garments: number): Hands {
+function handsOf(piece: CutPiece, cloth: Cloth, wanted: Demand): Hands {
   const natural = (mirror: boolean) => (mirror ? ('mirrored' as const) : ('asDrawn' as const));
   if (cloth.faces === 'one' || isOwnMirrorImage(piece)) {
     return { give: (mirror) => ({ is: natural(mirror), turnedOver: false }) };
   }
-  const left: { -readonly [K in keyof Demand]: number } = {
-    asDrawn: piece.demand.asDrawn * garments,
-    mirrored: piece.demand.mirrored * garments,
-  };
+  const left: { -readonly [K in keyof Demand]: number } = { ...wanted };
   return {
     give: (mirror) => {
       const other = natural(!mirror);

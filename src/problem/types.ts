@@ -46,11 +46,18 @@ export interface Zone {
   readonly yTo: Um;
 }
 
-/** Something that never moves: a flaw, a crease, a pinned copy. */
+/** Something that never moves: a flaw, a crease, what is pinned. */
 export interface Blocked {
   readonly shape: number;
   readonly x: Um;
   readonly y: Um;
+}
+
+/** What is pinned lies as a blocked thing, and counts as laid all the same: for the length, and for what is needed at least. */
+export interface Pinned extends Blocked {
+  readonly name: string;
+  /** null = it does not lie wholly within one, so only its end counts. */
+  readonly zone: number | null;
 }
 
 export interface Problem {
@@ -58,6 +65,8 @@ export interface Problem {
   readonly shapes: readonly Shape[];
   readonly kinds: readonly Kind[];
   readonly blocked: readonly Blocked[];
+  /** Those of the blocked things that are pinned; left out = none. */
+  readonly pinned?: readonly Pinned[];
   /** Least distance between two placed shapes; 0 = may touch. None towards the zone's edges or x = 0. */
   readonly gapUm: Um;
   /** Lays longer than this are of no use (cloth at hand), or null. */
@@ -77,6 +86,6 @@ export interface Spot {
 /** A legal lay of the problem: every kind placed `count` times, leftmost point at x >= 0. */
 export interface Solution {
   readonly spots: readonly Spot[];
-  /** Largest x any outline reaches. */
+  /** Largest x any outline reaches, that of what is pinned too. */
   readonly lengthUm: Um;
 }

@@ -7,6 +7,7 @@ import { costMinor } from './money.js';
 import { type Outcome, outcomeOf } from './outcome.js';
 import { allNotices } from './text.js';
 import type { ReportFacts, ReportInput } from './types.js';
+import { garmentsByList } from './words.js';
 
 /** A notice or warning; place and subject null where it has none. */
 export interface JsonNotice {
@@ -42,6 +43,8 @@ export interface JsonLay {
   readonly fitProven: boolean | null;
   readonly placements: number | null;
   readonly copies: number | null;
+  /** Of several cut lists in one lay, in their order: first and last of the garments of each. */
+  readonly cutLists: readonly { readonly name: string; readonly garments: readonly [number, number] }[] | null;
   readonly verified: true | null;
   readonly seed: number;
   /** For the material, all its cloths and lay methods together: the number that repeats the run. */
@@ -128,6 +131,7 @@ function jsonLay(plan: MaterialPlan): Omit<JsonLay, 'seed' | 'effort' | 'seconds
     fitProven: outcome.fitProven,
     placements: lay === null ? null : lay.placements.length,
     copies: lay === null ? null : lay.copies.length,
+    cutLists: lay === null ? null : (garmentsByList(lay)?.map(({ name, garments }) => ({ name, garments })) ?? null),
     verified: lay === null ? null : true,
   };
 }

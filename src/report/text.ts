@@ -18,6 +18,8 @@ import {
   buyVerb,
   clothInWords,
   counted,
+  garmentsByList,
+  garmentsInWords,
   headlineOf,
   layInWords,
   napInWords,
@@ -135,6 +137,7 @@ function factLines(
   const isAssumed = plan.notices.some(({ code }) => code === 'usable-assumed');
   const assumed = isAssumed ? ', assumed until you have measured it' : '';
   const used = totals.utilisationPpm / 10_000;
+  const byList = garmentsByList(lay);
   const rows = [
     ['lay', layInWords(lay, units)],
     ...(cloth.fusible ? [['fusible', 'glue side up; it plays the right side']] : []),
@@ -150,8 +153,13 @@ function factLines(
     ['status', statusInWords(outcome)],
     [
       'pieces',
-      `${counted(lay.placements.length, 'placement', 'placements')}, ${counted(lay.copies.length, 'copy', 'copies')}${garmentsInWords(lay)}`,
+      [
+        counted(lay.placements.length, 'placement', 'placements'),
+        counted(lay.copies.length, 'copy', 'copies'),
+        ...(byList === null ? garmentsInWords(lay) : []),
+      ].join(', '),
     ],
+    ...(byList === null ? [] : garmentsInWords(lay).map((words, i) => [i === 0 ? 'for' : '', words])),
     ['checked', 'accepted by the independent check'],
     ['run', `effort ${effort}, seed ${lay.seed}`],
     ...files.map((file, index) => [index === 0 ? 'written' : '', file]),
@@ -165,11 +173,6 @@ function leftOverRow(lay: Lay, units: LengthUnit): string[][] {
   if (along === 0 || across === 0) return [];
   const [long, wide] = [along, across].map((um) => formatLength(Math.floor(um / umPerUnit.mm) * umPerUnit.mm, units));
   return [['left over', `${long} along x ${wide} across in one piece`]];
-}
-
-function garmentsInWords({ placements }: Lay): string {
-  const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
-  return garments === 1 ? '' : `, for ${garments} garments`;
 }
 
 function boundInWords({ bound, gapPercent }: Outcome, units: LengthUnit): string {

@@ -2,6 +2,7 @@
 import type { Cloth, LayName, Nap } from '../cloth/types.js';
 import { unwashedLength } from '../cloth/washing.js';
 import type { Lay } from '../lay/types.js';
+import type { GarmentRange } from '../pieces/types.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import type { Outcome } from './outcome.js';
@@ -36,6 +37,34 @@ const napWords: Readonly<Record<Nap, string>> = {
 /** The nap as the report says it. */
 export function napInWords(nap: Nap): string {
   return napWords[nap];
+}
+
+/**
+ * For how many garments a lay is, or of several cut lists which garments belong to which; nothing to say of a single
+ * garment.
+ */
+export function garmentsInWords(lay: Pick<Lay, 'cutListSha256' | 'pieces' | 'placements'>): readonly string[] {
+  const lists = garmentsByList(lay);
+  if (lists !== null) return lists.map(({ name, garments }) => `${numbersInWords(garments)}: ${name}`);
+  const garments = lay.placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+  return garments === 1 ? [] : [`for ${garments} garments`];
+}
+
+/** Of several cut lists those of which something lies here, each with its garments; null for a single one. */
+export function garmentsByList({
+  cutListSha256: lists,
+  pieces,
+}: Pick<Lay, 'cutListSha256' | 'pieces'>):
+  | readonly { readonly name: string; readonly garments: GarmentRange }[]
+  | null {
+  if (typeof lists === 'string') return null;
+  const firsts = new Set(pieces.map(({ garments }) => garments?.[0]));
+  return lists.filter(({ garments }) => firsts.has(garments[0]));
+}
+
+function numbersInWords([first, last]: GarmentRange): string {
+  if (first === last) return `garment ${first}`;
+  return `garments ${first} ${last === first + 1 ? 'and' : 'to'} ${last}`;
 }
 
 /** How sure we are that no shorter lay exists. */

@@ -64,6 +64,28 @@ table('counts', [
     codes: ['garment-unknown'],
     sentence: 'placement 1 (Slant) is for garment 0; the lay has 1',
   },
+  {
+    what: 'a piece for the garments of no cut list',
+    lay: openRow,
+    edit: (lay) => {
+      lay.pieces[1]!.garments = [1, 1];
+    },
+    codes: ['cut-lists-disagree'],
+    sentence: 'piece "Square" is for garment 1, and no cut list of the lay has such garments',
+  },
+  {
+    what: 'cut lists whose garments are not numbered on',
+    lay: openRow,
+    edit: (lay) => {
+      lay.cutListSha256 = [
+        { name: 'Apron', sha256: 'a', garments: [1, 1] },
+        { name: 'Cap', sha256: 'b', garments: [3, 3] },
+      ];
+      for (const piece of lay.pieces) piece.garments = [1, 1];
+    },
+    codes: ['cut-lists-disagree'],
+    sentence: 'cut list "Cap" has garment 3; its first is 2',
+  },
 ]);
 
 table('totals', [

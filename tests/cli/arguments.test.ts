@@ -22,7 +22,7 @@ describe('arguments as typed', () => {
 
   it('takes a lay and its cut list for check', () => {
     const options = { write: true };
-    const typed = { command: 'check', file: 'a.lay.json', cutList: 'a.yaml', options };
+    const typed = { command: 'check', file: 'a.lay.json', cutLists: ['a.yaml'], options };
     expect(parseArguments(['check', 'a.lay.json', 'a.yaml', '--write'], '1')).toEqual(typed);
   });
 
@@ -43,7 +43,7 @@ describe('arguments as typed', () => {
     expect(await usage('paln', 'a.yaml')).toContain('the commands are plan, compare, check, draw, import and print');
     expect(await usage()).toContain('give a command: plan, compare, check, draw, import or print');
     expect(await usage('plan')).toContain("missing required argument 'cutlist'");
-    expect(await usage('check', 'a', 'b', 'c')).toContain('too many arguments');
+    expect(await usage('draw', 'a', 'b')).toContain('too many arguments');
   });
 });
 
@@ -53,7 +53,7 @@ describe('arguments checked and filled', () => {
     expect(checked).toEqual({
       ok: true,
       value: {
-        cutList: 'a.yaml',
+        cutLists: [{ path: 'a.yaml', garments: 1 }],
         material: null,
         cloth: null,
         widthsUm: null,
@@ -65,6 +65,7 @@ describe('arguments checked and filled', () => {
         effort: 20,
         seconds: null,
         seed: 1,
+        keep: null,
         workers: 7,
         out: null,
         page: 'a4',
@@ -84,6 +85,21 @@ describe('arguments checked and filled', () => {
     expect(checked).toMatchObject({ ok: true, value });
   });
 
+  it('counts the garments of each cut list, and of all', () => {
+    const read = (...words: string[]) => checkPlan(words, { garments: '3' }, 1);
+    const cutLists = [
+      { path: 'a.yaml', garments: 2 },
+      { path: 'b=c.yaml', garments: 1 },
+    ];
+    expect(read('a.yaml=2', 'b=c.yaml')).toMatchObject({ ok: true, value: { cutLists, garments: 3 } });
+    expect(read('a.yaml=0')).toEqual({
+      ok: false,
+      problems: ['CUTLIST=: found "0", expected a whole number from 1 up to 1000'],
+    });
+    const problems = ['1200 garments in one lay: at most 1000 are planned'];
+    expect(read('a.yaml=300', 'b.yaml=100')).toEqual({ ok: false, problems });
+  });
+
   it('tells all wrong values at once, in one wording', async () => {
     const text = await usage(
       ...['plan', 'a.yaml', '--width', '-4', '--effort', '0', '--seed', '1.5', '--nap', 'up', '--page', 'a3'],
@@ -91,14 +107,5 @@ describe('arguments checked and filled', () => {
     );
     const names = ['width', 'length', 'nap', 'method', 'effort', 'seconds', 'seed', 'workers', 'page', 'out'];
     for (const name of names) expect(text).toMatch(new RegExp(`--${name}: found "[^"]*", expected `));
-  });
-
-  it.each([
-    [['a.yaml', 'b.yaml'], 'several cut lists'],
-    [['a.yaml', '--keep', 'x'], '--keep'],
-  ])('answers %j with "not supported yet"', async (words, named) => {
-    const text = await usage('plan', ...words);
-    expect(text).toContain(named);
-    expect(text).toContain('not supported yet');
   });
 });

@@ -60,7 +60,7 @@ describe('writing', () => {
 
   it('makes the folder and writes the lay, then what is drawn from it', async () => {
     const world = fakeWorld();
-    const written = await writeFiles(world, lay, input, () => true);
+    const written = await writeFiles(world, lay, [input], () => true);
     expect(written).toEqual({ files: lay.files.map(({ path }) => path), fault: null });
     expect([...world.folders]).toEqual(['lays']);
   });
@@ -70,7 +70,7 @@ describe('writing', () => {
     async (code) => {
       const world = fakeWorld();
       world.failures.set('write lays/a-shell.svg', code);
-      const written = await writeFiles(world, lay, input, () => true);
+      const written = await writeFiles(world, lay, [input], () => true);
       expect(written.files).toEqual(['lays/a-shell.lay.json']);
       expect(written.fault).toMatchObject({ subject: 'lays/a-shell.svg', code: 'file-not-written' });
       expect(written.fault?.what).not.toContain('something long');
@@ -80,14 +80,14 @@ describe('writing', () => {
   it('tells a folder that cannot be made', async () => {
     const world = fakeWorld();
     world.failures.set('makeFolder lays', 'EROFS');
-    const written = await writeFiles(world, lay, input, () => true);
+    const written = await writeFiles(world, lay, [input], () => true);
     expect(written.files).toEqual([]);
     expect(written.fault?.what).toBe('it cannot be written: the disk can only be read');
   });
 
   it('never writes over the input, under whatever name', async () => {
     const world = fakeWorld({ 'lays/a-shell.svg': 'the input' });
-    const written = await writeFiles(world, lay, { ...input, identity: 'lays/a-shell.svg' }, () => true);
+    const written = await writeFiles(world, lay, [{ ...input, identity: 'lays/a-shell.svg' }], () => true);
     expect(written).toMatchObject({ files: [], fault: { code: 'out-over-input' } });
     expect(world.files.size).toBe(1);
   });
@@ -95,7 +95,7 @@ describe('writing', () => {
   it('leaves a lay alone that is not just as it was written', async () => {
     const world = fakeWorld({ 'lays/a-shell.lay.json': 'old' });
     const asked: string[] = [];
-    const written = await writeFiles(world, lay, input, (path, text) => {
+    const written = await writeFiles(world, lay, [input], (path, text) => {
       asked.push(path, text);
       return false;
     });

@@ -105,3 +105,55 @@ it('ends with 1 on a warning only with --strict', async () => {
   expect(await runCli(asked, world)).toBe(0);
   expect(await runCli([...asked, '--strict'], world)).toBe(1);
 });
+
+it('lays several cut lists together, beside the first, and checks the lay against all of them', async () => {
+  const cap = bag.replace('Oar bag', 'Cap').replaceAll('[60, 40]', '[20, 20]');
+  const world = fakeWorld({ 'boats/bag.yaml': bag, 'cap.yaml': cap.slice(0, cap.indexOf('cloths:')) });
+  const plan = ['plan', 'boats/bag.yaml=2', 'cap.yaml', '--effort', '0.1', '--method', 'open'];
+  expect(await runCli(plan, world)).toBe(0);
+  expect(world.outText()).toMatch(/for +garments 1 and 2: Oar bag\n +garment 3: Cap\n/);
+  const path = 'boats/lays/bag-cap-canvas.lay.json';
+  expect([...world.files.keys()]).toContain(path);
+  expect(await runCli(['check', path, 'boats/bag.yaml', 'cap.yaml'], world)).toBe(0);
+  expect(world.outText()).toContain('agrees with boats/bag.yaml and cap.yaml');
+  expect(await runCli(['check', path, 'boats/bag.yaml'], world)).not.toBe(0);
+});
+
+it('refuses one cut list given twice, together with whatever else is wrong with the files', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli(['plan', 'bag.yaml', 'none.yaml', 'bag.yaml'], world)).toBe(2);
+  expect(world.errText()).toContain(
+    'bag.yaml: it is given twice [cut-list-twice]\n  fix: for two garments of it say bag.yaml=2',
+  );
+  expect(world.errText()).toContain('none.yaml: there is no such file');
+});
+
+it('keeps what is pinned by hand, beside the lay that says so, which is never written over', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  const path = 'lays/bag-canvas.lay.json';
+  expect(await runCli(words, world)).toBe(0);
+  const edited = Buffer.from(world.files.get(path)!)
+    .toString()
+    .replace(/"pinned":\s*false/, '"pinned": true');
+  world.files.set(path, Buffer.from(edited));
+  const keep = [...words, '--keep', path];
+  expect(await runCli(keep, world)).toBe(2);
+  expect(world.errText()).toContain(`${path}:1:1: error: the new lay would be written over it`);
+  expect(await runCli([...keep, '--out', 'again', '--seed', '2'], world)).toBe(0);
+  const lay = JSON.parse(Buffer.from(world.files.get('again/bag-canvas.lay.json')!).toString());
+  const first = JSON.parse(edited);
+  const pinnedIn = ({ placements }: { placements: { pinned: boolean }[] }) => placements.filter(({ pinned }) => pinned);
+  expect(pinnedIn(lay)).toHaveLength(1);
+  expect(lay.copies).toContainEqual({ ...first.copies[0], n: expect.any(Number) });
+  expect(Buffer.from(world.files.get(path)!).toString()).toBe(edited);
+  expect(await runCli(['check', 'again/bag-canvas.lay.json', 'bag.yaml'], world)).toBe(0);
+});
+
+it('says so when the lay to keep is not there, or has nothing pinned', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli([...words, '--keep', 'none.lay.json'], world)).toBe(2);
+  expect(world.errText()).toContain('none.lay.json: there is no such file');
+  expect(await runCli(words, world)).toBe(0);
+  expect(await runCli([...words, '--keep', 'lays/bag-canvas.lay.json', '--out', 'b'], world)).toBe(2);
+  expect(world.errText()).toContain('nothing is pinned in it');
+});

@@ -16,7 +16,7 @@ const folded = 'lengthwise fold';
 function rulesOf(method: LayMethod, cloth: Partial<Cloth>, piece: CutPiece, alike: boolean, folds?: Folding['folds']) {
   const whole = { ...lawn, ...cloth };
   const folding = folds === undefined ? fixedFolding(method, whole)! : { method, folds };
-  const frame = { method, zones: zonesOf(folding, whole), cloth: whole, garments: 1, isTurned: false, singlePairs: 0 };
+  const frame = { method, zones: zonesOf(folding, whole), cloth: whole, isTurned: false, singlePairs: 0 };
   const answer = layRules(piece, alike, frame);
   return answer.legal ? answer.rules : answer.why;
 }

@@ -1,14 +1,14 @@
 /** One run over several cloths: where one asks for nothing that another did not, it is never told to need more. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type CompareAnswer, type CompareOptions, compareCutList } from '../../src/index.js';
+import { type CompareAnswer, type CompareOptions, compareCutLists } from '../../src/index.js';
 import type { MaterialPlan } from '../../src/planning/types.js';
 import { plainOptions, plainTools, planText } from '../support/plan.js';
 
 type Compared = Extract<CompareAnswer, { kind: 'compared' }>;
 
 async function compare(text: string, options: Partial<CompareOptions> = {}): Promise<Compared> {
-  const answer = await compareCutList('list.yaml', text, { ...plainOptions, ...options }, plainTools());
+  const answer = await compareCutLists([{ file: 'list.yaml', text }], { ...plainOptions, ...options }, plainTools());
   if (answer.kind === 'faults') throw new Error(answer.faults.map(({ what }) => what).join('\n'));
   return answer;
 }
@@ -165,7 +165,7 @@ describe('a comparison', () => {
     let seconds = 0;
     const tools = { ...plainTools(), clock: () => seconds++ };
     const options = { ...plainOptions, effort: 20, widthsUm, seconds: 6 };
-    const capped = await compareCutList('list.yaml', text, options, tools);
+    const capped = await compareCutLists([{ file: 'list.yaml', text }], options, tools);
     if (capped.kind === 'faults') throw new Error(capped.faults.map(({ what }) => what).join());
     const { effort } = capped.comparisons[0]!.plans[0]!;
     const again = await compare(text, { effort, widthsUm });

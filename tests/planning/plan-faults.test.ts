@@ -126,14 +126,14 @@ describe('pieces on the fold on a repeat that is the same mirrored', () => {
 test('a lay for two garments of which one cut serves both is read as one for two', async () => {
   const text = list(rectangle('A', 30, 20, '1 same way'), 'width: 150, usable: 148, method: lengthwise fold');
   const { output } = await only(text, { garments: 2 });
-  const checked = checkLayFile('t.lay.json', output!.layText, { file: 'list.yaml', text });
+  const checked = checkLayFile('t.lay.json', output!.layText, [{ file: 'list.yaml', text }]);
   expect(checked.ok && checked.value.verdict.refusals).toEqual([]);
 });
 
 test('a tube that is washed is the same cloth to plan and to check', async () => {
   const text = list(rectangle('A', 30, 20, '2 same way'), 'width: 90.1, method: tube, shrinkage: {across: 3.7}');
   const { output } = await only(text);
-  const checked = checkLayFile('t.lay.json', output!.layText, { file: 'list.yaml', text });
+  const checked = checkLayFile('t.lay.json', output!.layText, [{ file: 'list.yaml', text }]);
   expect(checked.ok && checked.value.verdict.refusals).toEqual([]);
 });
 

@@ -23,6 +23,7 @@ const layKeys = [
   'fitProven',
   'placements',
   'copies',
+  'cutLists',
   'verified',
   'seed',
   'effort',
@@ -65,6 +66,7 @@ describe('the report for programs', () => {
       fitProven: null,
       placements: 2,
       copies: 3,
+      cutLists: null,
       verified: true,
       seed: 1,
       // Both cloths together are one material: 2.25 + 1.5 + 0.5.
@@ -91,6 +93,7 @@ describe('the report for programs', () => {
       'gapPercent',
       'placements',
       'copies',
+      'cutLists',
       'verified',
       'seconds',
       'wouldHelp',
