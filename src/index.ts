@@ -248,7 +248,8 @@ async function planAll(
     };
     const plans: MaterialPlan[] = [];
     for (const plan of await planMaterial(materialOrder, settings, tools, deadline)) {
-      const isAsked = how.advise === 'always' || (how.advise !== 'never' && outcomeOf(plan).status === 'does not fit');
+      const isUnfit = outcomeOf(plan).status === 'does not fit';
+      const isAsked = kept === null && (how.advise === 'always' || (how.advise !== 'never' && isUnfit));
       const others = isAsked ? changedPieces(cutList.pieces, materialOrder) : [];
       const wouldHelp = isAsked ? await adviseOn(materialOrder, plan, others, settings, tools, deadline) : null;
       const tidied = how.tidies && kept === null ? await tidyPlan(materialOrder, plan, tools) : plan;
