@@ -13,7 +13,7 @@
  * less than half a millimetre wide.
  */
 import { type NoFit, overlapsAt, type Rings } from '../geometry/no-fit.js';
-import { crossingCeil, sumsInRow } from '../geometry/no-fit-lines.js';
+import { crossingCeil, sumsOfRows } from '../geometry/no-fit-lines.js';
 import { latticeDown, latticeUp } from '../problem/lattice.js';
 import type { Choice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
@@ -174,10 +174,10 @@ function collect(sweep: Sweep, ground: Ground, x: Um, yMin: Um, yMax: Um): void 
     const line = sweep.negated[k]! ? ground.xs[i]! - x : x - ground.xs[i]!;
     if (line <= along.minY || line >= along.maxY) continue;
     const r = Math.floor((line - along.minY) / along.rowHeight);
-    const sums = sumsInRow(along, r);
-    ground.steps += lookUpSteps + sums.length;
-    if (sweep.end + sums.length > sweep.low.length) widen(sweep, 2 * (sweep.end + sums.length));
-    collectRow(sweep, k, sums, line, ground.ys[i]!, yMin, yMax);
+    const count = sumsOfRows(along)[r + 1]! - sumsOfRows(along)[r]!;
+    ground.steps += lookUpSteps + count;
+    if (sweep.end + count > sweep.low.length) widen(sweep, 2 * (sweep.end + count));
+    collectRow(sweep, k, r, line, ground.ys[i]!, yMin, yMax);
   }
 }
 
@@ -194,11 +194,15 @@ function widen(sweep: Sweep, size: number): void {
   sweep.upperAhead = wider(sweep.upperAhead, new Int32Array(2 * size));
 }
 
-function collectRow(sweep: Sweep, thing: number, sums: readonly number[], line: Um, y: Um, yMin: Um, yMax: Um): void {
+function collectRow(sweep: Sweep, thing: number, row: number, line: Um, y: Um, yMin: Um, yMax: Um): void {
   const negate = sweep.negated[thing]!;
+  const { along } = sweep.noFits[thing]!;
   // Along and across are exchanged in these rings.
-  const { starts, xs: vs, ys: us, boxes } = sweep.noFits[thing]!.along.rings;
-  for (const sum of sums) {
+  const { starts, xs: vs, ys: us, boxes } = along.rings;
+  const sums = sumsOfRows(along);
+  const end = sums[row + 1]!;
+  for (let k = sums[row]!; k < end; k++) {
+    const sum = sums[k]!;
     if (line <= boxes[4 * sum + 1]! || line >= boxes[4 * sum + 3]!) continue;
     let right = starts[sum]!;
     while (us[right + 1]! < line) right++;

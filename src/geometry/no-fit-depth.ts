@@ -9,7 +9,7 @@
  */
 import type { Um } from '../units/types.js';
 import type { NoFit } from './no-fit.js';
-import { rowsMost, sumsInRow } from './no-fit-lines.js';
+import { rowsMost, sumsOfRows } from './no-fit-lines.js';
 
 const columnsMost = rowsMost;
 /** An overlap is never less deep than this. */
@@ -19,45 +19,59 @@ export interface DepthIndex {
   readonly columnWidth: Um;
   /** x, y, dx, dy, 1 / length squared of each border segment. */
   readonly segments: Float64Array;
-  readonly cells: (Int32Array | undefined)[];
+  /**
+   * First the place of each cell (0 = not made yet), then the cells made so far, one behind the other. A cell: the place
+   * behind it, how many groups decide (or inside), for each group its size and the ends of its edges, then segments.
+   */
+  cells: Int32Array;
+  /** Behind the last cell. */
+  end: number;
 }
 
-const outside = new Int32Array(0);
-/** First number of a cell that lies inside one sum. */
+/** Place of a cell that lies outside. */
+const outside = -1;
+/** Groups of a cell that lies inside one sum. */
 const allInside = -1;
+/** Room for cells to begin with. */
+const cellsRoom = 256;
 
 /** Depth with the moving outline at (dx, dy) from the fixed one, in micrometres. */
 export function depthAt(noFit: NoFit, dx: Um, dy: Um): number {
-  const cell = cellAt(noFit, dx, dy);
-  let next = firstSegment(noFit, cell, dx, dy);
+  const place = cellAt(noFit, dx, dy);
+  if (place === outside) return 0;
+  const { segments, cells } = noFit.depths!;
+  const end = cells[place]!;
+  let next = firstSegment(noFit, cells, place + 1, dx, dy);
   if (next < 0) return 0;
-  const { segments } = noFit.depths!;
   let least = Number.POSITIVE_INFINITY;
-  for (; next < cell.length; next++) {
-    const away = awaySquared(segments, cell[next]!, dx, dy);
+  for (; next < end; next++) {
+    const away = awaySquared(segments, cells[next]!, dx, dy);
     if (away < least) least = away;
   }
   return Math.max(leastDepth, Math.sqrt(least));
 }
 
-function cellAt(noFit: NoFit, dx: Um, dy: Um): Int32Array {
+/** Place of the cell that holds (dx, dy). */
+function cellAt(noFit: NoFit, dx: Um, dy: Um): number {
   if (dx <= noFit.minX || dy <= noFit.minY || dx >= noFit.maxX || dy >= noFit.maxY) return outside;
   noFit.depths ??= indexDepths(noFit);
   const { columnWidth, cells } = noFit.depths;
   const column = Math.floor((dx - noFit.minX) / columnWidth);
   const row = Math.floor((dy - noFit.minY) / noFit.across.rowHeight);
   const at = row * columnsMost + column;
-  return cells[at] ?? makeCell(noFit, noFit.depths, at);
+  return cells[at] || makeCell(noFit, noFit.depths, at);
 }
 
-/** Where the segments of the cell begin when the interiors overlap at (dx, dy) in it; -1 when they do not. */
-function firstSegment(noFit: NoFit, cell: Int32Array, dx: Um, dy: Um): number {
-  if (cell.length === 0) return -1;
-  let next = 1;
-  if (cell[0] !== allInside) {
+/**
+ * Where the segments of a cell, whose groups stand at `from`, begin when the interiors overlap at (dx, dy) in it; -1 when
+ * they do not.
+ */
+function firstSegment(noFit: NoFit, cell: Int32Array, from: number, dx: Um, dy: Um): number {
+  let next = from + 1;
+  if (cell[from] !== allInside) {
     const { xs, ys } = noFit;
     let isInside = false;
-    for (let g = cell[0]!; g > 0; g--) {
+    for (let g = cell[from]!; g > 0; g--) {
       const end = next + 1 + 2 * cell[next]!;
       next++;
       if (isInside) {
@@ -104,12 +118,13 @@ function indexDepths(noFit: NoFit): DepthIndex {
   return {
     columnWidth: Math.max(1, Math.ceil((noFit.maxX - noFit.minX) / columnsMost)),
     segments: borderOf(noFit),
-    cells: [],
+    cells: new Int32Array(rowsMost * columnsMost + cellsRoom),
+    end: rowsMost * columnsMost,
   };
 }
 
-/** The cell's numbers: groups (or inside), for each group its size and the ends of its edges; then segments. */
-function makeCell(noFit: NoFit, index: DepthIndex, at: number): Int32Array {
+/** Makes cell `at`; its place. */
+function makeCell(noFit: NoFit, index: DepthIndex, at: number): number {
   const { across, starts, xs, ys } = noFit;
   const r = Math.floor(at / columnsMost);
   const lowX = noFit.minX + (at - r * columnsMost) * index.columnWidth;
@@ -117,7 +132,9 @@ function makeCell(noFit: NoFit, index: DepthIndex, at: number): Int32Array {
   const highX = lowX + index.columnWidth - 1;
   const highY = lowY + across.rowHeight - 1;
   let cell = [0];
-  for (const sum of sumsInRow(across, r)) {
+  const sums = sumsOfRows(across);
+  for (let k = sums[r]!; k < sums[r + 1]!; k++) {
+    const sum = sums[k]!;
     const first = starts[sum]!;
     const end = starts[sum + 1]!;
     const edges: number[] = [];
@@ -139,9 +156,24 @@ function makeCell(noFit: NoFit, index: DepthIndex, at: number): Int32Array {
     cell[0] = cell[0]! + 1;
     cell.push(edges.length / 2, ...edges);
   }
-  const made = cell[0] === 0 ? outside : Int32Array.from([...cell, ...nearest(index, lowX, lowY, highX, highY)]);
-  index.cells[at] = made;
-  return made;
+  const place = cell[0] === 0 ? outside : addCell(index, [...cell, ...nearest(index, lowX, lowY, highX, highY)]);
+  index.cells[at] = place;
+  return place;
+}
+
+/** Puts a cell's numbers behind the last one; their place. */
+function addCell(index: DepthIndex, cell: readonly number[]): number {
+  const place = index.end;
+  const end = place + 1 + cell.length;
+  if (end > index.cells.length) {
+    const wider = new Int32Array(end + (end >> 1));
+    wider.set(index.cells);
+    index.cells = wider;
+  }
+  index.cells[place] = end;
+  index.cells.set(cell, place + 1);
+  index.end = end;
+  return place;
 }
 
 /** Segments that can be the nearest to some point of the cell. */
@@ -166,10 +198,11 @@ function nearest({ segments }: DepthIndex, lowX: Um, lowY: Um, highX: Um, highY:
 function borderOf(noFit: NoFit): Float64Array {
   const { across, starts, xs, ys } = noFit;
   const found: number[] = [];
+  const rows = sumsOfRows(across);
   for (let r = 0; noFit.minY + r * across.rowHeight < noFit.maxY; r++) {
     const low = noFit.minY + r * across.rowHeight;
     const high = Math.min(low + across.rowHeight, noFit.maxY);
-    const sums = sumsInRow(across, r);
+    const sums = rows.subarray(rows[r], rows[r + 1]);
     for (const sum of sums) {
       const end = starts[sum + 1]!;
       for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
@@ -207,7 +240,7 @@ function addSegment(found: number[], x: number, y: number, dx: number, dy: numbe
 /** Parts of the edge p-q (0 to 1) that lie inside other ones of these sums, by their beginning. */
 function coveredParts(
   { starts, xs, ys, boxes }: NoFit,
-  sums: readonly number[],
+  sums: Int32Array,
   own: number,
   p: number,
   q: number,

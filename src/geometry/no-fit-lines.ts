@@ -4,8 +4,9 @@
  * One convex sum gives an open interval (l, h) of real numbers; on whole micrometres that is floor(l) < x < ceil(h),
  * so both rounded ends are legal. The polygon's height is cut into rows. In a row, sums that another one covers are left
  * out, and sums that overlap each other on every line of the row form a group: its interval begins at the least of
- * their beginnings and ends at the greatest of their ends, and only those that can be it are looked at. Rows are made
- * when first asked for. Vertical lines are horizontal ones of the sums with x and y exchanged.
+ * their beginnings and ends at the greatest of their ends, and only those that can be it are looked at. All rows are made
+ * when one is first asked for, and lie in one array: thousands of pairs would otherwise hold a hundred thousand small ones,
+ * each larger than what it holds. Vertical lines are horizontal ones of the sums with x and y exchanged.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
@@ -22,18 +23,18 @@ export interface LineIndex {
   readonly minY: Um;
   readonly maxY: Um;
   readonly rowHeight: Um;
+  /** See `sumsOfRows`. */
+  sums: Int32Array | null;
   /**
    * For each row its groups: lowest and highest y, how many edges may end and how many may begin the interval, then
-   * these edges: lower y, x, upper y, x.
+   * these edges: lower y, x, upper y, x. Packed as by `packed`.
    */
-  readonly rows: (Int32Array | undefined)[];
-  /** For each row the sums that count in it. */
-  readonly sums: (readonly number[] | undefined)[];
+  groups: Int32Array | null;
 }
 
 /** Index for horizontal lines of rings whose lowest and highest y are given. */
 export function indexLines(rings: Rings, minY: Um, maxY: Um): LineIndex {
-  return { rings, minY, maxY, rowHeight: Math.max(1, Math.ceil((maxY - minY) / rowsMost)), rows: [], sums: [] };
+  return { rings, minY, maxY, rowHeight: Math.max(1, Math.ceil((maxY - minY) / rowsMost)), sums: null, groups: null };
 }
 
 /**
@@ -51,9 +52,11 @@ export function crossLine(
 ): number {
   if (line <= index.minY || line >= index.maxY) return from;
   const r = Math.floor((line - index.minY) / index.rowHeight);
-  const row = index.rows[r] ?? makeRow(index, r);
+  index.groups ??= packed(eachRow(index, (low, high, row) => groupsInRow(index, low, high, row)));
+  const row = index.groups;
+  const endOfRow = row[r + 1]!;
   let next = from;
-  for (let e = 0; e < row.length; ) {
+  for (let e = row[r]!; e < endOfRow; ) {
     const ends = e + 4;
     const begins = ends + 4 * row[e + 2]!;
     const end = begins + 4 * row[e + 3]!;
@@ -79,13 +82,11 @@ export function crossLine(
   return next;
 }
 
-/** A sum in a row: its part there, and its borders on the row's first and last line. */
+/** A sum in a row, and the corners and the width of its part there. */
 interface Met {
   readonly sum: number;
   readonly points: readonly number[];
   readonly width: number;
-  /** It is met by every line of the row. */
-  readonly spans: boolean;
 }
 
 /** Sums that a line between two heights (both included) can meet and that no other one covers there. */
@@ -97,7 +98,7 @@ function sumsBetween(rings: Rings, low: Um, high: Um): readonly Met[] {
     const top = boxes[4 * sum + 3]!;
     if (bottom >= high || top <= low) continue;
     const points = pointsWithin(rings, sum, low, high);
-    met.push({ sum, points, width: widthOf(points), spans: bottom < low && top > high });
+    met.push({ sum, points, width: widthOf(points) });
   }
   met.sort((a, b) => b.width - a.width || a.sum - b.sum);
   const kept: Met[] = [];
@@ -113,31 +114,49 @@ function sumsBetween(rings: Rings, low: Um, high: Um): readonly Met[] {
   return kept;
 }
 
-/** Numbers of the sums that count in row r of the index. */
-export function sumsInRow(index: LineIndex, r: number): readonly number[] {
-  if (index.sums[r] === undefined) makeRow(index, r);
-  return index.sums[r]!;
+/** For each row of the index the numbers of the sums that count in it: those of row r from place [r] to place [r + 1]. */
+export function sumsOfRows(index: LineIndex): Int32Array {
+  index.sums ??= packed(eachRow(index, (low, high) => sumsBetween(index.rings, low, high).map(({ sum }) => sum)));
+  return index.sums;
 }
 
-function makeRow(index: LineIndex, r: number): Int32Array {
+/** What `make` gives for the first and last line of each row. */
+function eachRow(
+  { minY, maxY, rowHeight }: LineIndex,
+  make: (low: Um, high: Um, row: number) => readonly number[],
+): readonly (readonly number[])[] {
+  return Array.from({ length: rowsMost }, (_, r) => {
+    const low = minY + r * rowHeight;
+    return make(low, Math.min(low + rowHeight - 1, maxY), r);
+  });
+}
+
+/** Lists one behind the other, after the places where each begins and the last one ends. */
+function packed(lists: readonly (readonly number[])[]): Int32Array {
+  const head = lists.length + 1;
+  const numbers = new Int32Array(lists.reduce((size, list) => size + list.length, head));
+  numbers[0] = head;
+  lists.forEach((list, k) => {
+    numbers.set(list, numbers[k]!);
+    numbers[k + 1] = numbers[k]! + list.length;
+  });
+  return numbers;
+}
+
+function groupsInRow(index: LineIndex, low: Um, high: Um, r: number): number[] {
   const { rings } = index;
-  const low = index.minY + r * index.rowHeight;
-  const high = Math.min(low + index.rowHeight - 1, index.maxY);
-  const met = sumsBetween(rings, low, high);
+  const sums = sumsOfRows(index);
   const row: number[] = [];
-  const groups = groupsOf(rings, met, low, high);
+  const groups = groupsOf(rings, sums.subarray(sums[r], sums[r + 1]), low, high);
   assert(groups.length <= intervalsMost, 'a line meets fewer parts of a pair than that');
   for (const group of groups) {
-    const bottom = Math.max(...group.map(({ sum }) => rings.boxes[4 * sum + 1]!));
-    const top = Math.min(...group.map(({ sum }) => rings.boxes[4 * sum + 3]!));
+    const bottom = Math.max(...group.map((sum) => rings.boxes[4 * sum + 1]!));
+    const top = Math.min(...group.map((sum) => rings.boxes[4 * sum + 3]!));
     const ends = outermost(rings, group, low, high, 1).flatMap((sum) => edgesOf(rings, sum, low, high, 1));
     const begins = outermost(rings, group, low, high, -1).flatMap((sum) => edgesOf(rings, sum, low, high, -1));
     row.push(bottom, top, ends.length / 4, begins.length / 4, ...ends, ...begins);
   }
-  const made = Int32Array.from(row);
-  index.rows[r] = made;
-  index.sums[r] = met.map(({ sum }) => sum);
-  return made;
+  return row;
 }
 
 /** Edges of the right (1) or left (-1) side of a sum that lines in the row can meet: lower y, x, upper y, x. */
@@ -157,14 +176,18 @@ function edgesOf({ starts, xs, ys }: Rings, sum: number, low: Um, high: Um, side
  * Sums that span the row and overlap on its first and on its last line overlap on every line between: each holds the
  * trapezoid between its own ends. Connected ones are a group; every other sum is one by itself.
  */
-function groupsOf(rings: Rings, met: readonly Met[], low: Um, high: Um): Met[][] {
-  const groups: Met[][] = met.filter(({ spans }) => !spans).map((one) => [one]);
-  const left = met.filter(({ spans }) => spans);
-  const overlap = (a: Met, b: Met): boolean =>
+function groupsOf(rings: Rings, sums: Int32Array, low: Um, high: Um): number[][] {
+  const spans = (sum: number): boolean => rings.boxes[4 * sum + 1]! < low && rings.boxes[4 * sum + 3]! > high;
+  const groups: number[][] = Array.from(
+    sums.filter((sum) => !spans(sum)),
+    (sum) => [sum],
+  );
+  const left = Array.from(sums.filter(spans));
+  const overlap = (a: number, b: number): boolean =>
     [low, high].every(
       (y) =>
-        borderAt(rings, a.sum, y, -1) < borderAt(rings, b.sum, y, 1) - 1 &&
-        borderAt(rings, b.sum, y, -1) < borderAt(rings, a.sum, y, 1) - 1,
+        borderAt(rings, a, y, -1) < borderAt(rings, b, y, 1) - 1 &&
+        borderAt(rings, b, y, -1) < borderAt(rings, a, y, 1) - 1,
     );
   while (left.length > 0) {
     const group = [left.shift()!];
@@ -177,9 +200,9 @@ function groupsOf(rings: Rings, met: readonly Met[], low: Um, high: Um): Met[][]
 }
 
 /** Members of a group that can be its outermost on some line; side 1 = at the end, -1 = at the beginning. */
-function outermost(rings: Rings, group: readonly Met[], low: Um, high: Um, side: 1 | -1): number[] {
+function outermost(rings: Rings, group: readonly number[], low: Um, high: Um, side: 1 | -1): number[] {
   const kept: number[] = [];
-  for (const { sum } of group) {
+  for (const sum of group) {
     if (kept.some((other) => isBeyond(rings, other, sum, low, high, side))) continue;
     for (let k = kept.length - 1; k >= 0; k--) if (isBeyond(rings, sum, kept[k]!, low, high, side)) kept.splice(k, 1);
     kept.push(sum);
