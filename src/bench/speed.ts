@@ -3,13 +3,13 @@
  * compared alternate (A, B, A, B) and a slow minute of the machine meets all of them; told are medians, and the median of
  * the ratios within a round. What was computed is hashed: equal hashes, equal work.
  *
- * The tasks are those of the first batches of a real search, recorded once and done again and again. To measure one thing
- * more, add an entry to `measures`.
+ * Measured are the first batches of a real search, again and again: its tasks one after the other in this thread, and the
+ * whole search on warm threads. To measure one thing more, add an entry to `measures`.
  */
 import { createHash } from 'node:crypto';
 import { assert } from '../diagnostics/assert.js';
 import { sameThreadExecutor } from '../engine/same-thread.js';
-import { startSearch } from '../engine/search.js';
+import { type Search, startSearch } from '../engine/search.js';
 import { makeTables, noFitOf } from '../engine/tables.js';
 import { runTask } from '../engine/task.js';
 import type { Executor, Task, TaskResult } from '../engine/types.js';
@@ -18,8 +18,8 @@ import { type Instance, instanceSubject } from './instance.js';
 import { measureMoves, problemOf } from './moves.js';
 import type { BenchTools } from './run.js';
 
-/** Batches that are recorded; fewer when the search ends before. */
-const batchesMost = 3;
+/** Batches that are measured; fewer when the search ends before. */
+const batchesMost = 8;
 /** Threads of the program on the machine that the aims are set for. */
 const manyWorkers = 2;
 
@@ -28,8 +28,8 @@ export interface Workbench {
   readonly tools: BenchTools;
   readonly instance: Instance;
   readonly problem: Problem;
-  readonly batches: readonly (readonly Task[])[];
-  /** Executors whose threads have done every task once, by number of threads. */
+  readonly tasks: readonly Task[];
+  /** Executors whose threads have done such tasks before, by number of threads. */
   readonly warm: ReadonlyMap<number, Executor>;
 }
 
@@ -94,27 +94,35 @@ export async function measureSpeed(instance: Instance, rounds: number, tools: Be
 
 async function prepare(instance: Instance, tools: BenchTools): Promise<Workbench> {
   const { problem } = instanceSubject(instance, 1);
-  const batches = await recordBatches(problem);
+  const recorder = recordTasks(sameThreadExecutor());
+  await runBatches(startSearch(problem, { seed: 1, executor: recorder.executor }));
   const warm = new Map([1, manyWorkers].map((workers) => [workers, tools.startExecutor(workers)]));
-  for (const executor of warm.values()) {
-    for (const tasks of batches) await executor.run(problem, tasks);
-  }
-  return { tools, instance, problem, batches, warm };
+  for (const executor of warm.values()) await runBatches(startSearch(problem, { seed: 1, executor }));
+  return { tools, instance, problem, tasks: recorder.tasks, warm };
 }
 
-async function recordBatches(problem: Problem): Promise<readonly (readonly Task[])[]> {
-  const batches: (readonly Task[])[] = [];
-  const own = sameThreadExecutor();
-  const executor: Executor = {
-    run: (posed, tasks) => {
-      batches.push(tasks);
-      return own.run(posed, tasks);
-    },
-    close: own.close,
-  };
-  const search = startSearch(problem, { seed: 1, executor });
-  while (!search.finished && batches.length < batchesMost) await search.step();
+/** Goes on to the last batch that is measured; how many there were. */
+async function runBatches(search: Search): Promise<number> {
+  let batches = 0;
+  for (; batches < batchesMost && !search.finished; batches++) await search.step();
   return batches;
+}
+
+/** An executor that notes what it is asked and what it answers, by number of the task. */
+function recordTasks(executor: Executor): {
+  readonly executor: Executor;
+  readonly tasks: readonly Task[];
+  readonly results: ReadonlyMap<number, TaskResult>;
+} {
+  const tasks: Task[] = [];
+  const results = new Map<number, TaskResult>();
+  const run: Executor['run'] = async (problem, task) => {
+    tasks.push(task);
+    const result = await executor.run(problem, task);
+    if (result !== null) results.set(task.number, result);
+    return result;
+  };
+  return { executor: { ...executor, run }, tasks, results };
 }
 
 /** Everything derived from the problem before the first step, with the no-fit polygon of every pair of shapes. */
@@ -130,23 +138,22 @@ async function takeSetUp({ problem, tools }: Workbench): Promise<Taken> {
 }
 
 /** In this thread, tables warm since the tasks were recorded. */
-async function takeSteps({ problem, batches, tools }: Workbench): Promise<Taken> {
+async function takeSteps({ problem, tasks, tools }: Workbench): Promise<Taken> {
   const startedAt = tools.clock();
-  const results = batches.flat().map((task) => runTask(problem, task));
+  const results = tasks.map((task) => runTask(problem, task));
   const seconds = tools.clock() - startedAt;
   const steps = results.reduce((sum, result) => sum + result.steps, 0);
   return { figure: steps / seconds / 1_000_000, computed: numbersOf(results) };
 }
 
-async function takeBatch({ problem, batches, tools, warm }: Workbench, workers: number): Promise<Taken> {
-  const executor = warm.get(workers)!;
+/** The search as it is, tasks asked for ahead too; those of the batch after the last count nothing. */
+async function takeBatch({ problem, tasks, tools, warm }: Workbench, workers: number): Promise<Taken> {
+  const { executor, results } = recordTasks(warm.get(workers)!);
+  const search = startSearch(problem, { seed: 1, executor });
   const startedAt = tools.clock();
-  const results: TaskResult[] = [];
-  for (const tasks of batches) {
-    const answers = await executor.run(problem, tasks);
-    results.push(...[...answers].sort((a, b) => a.number - b.number));
-  }
-  return { figure: (1000 * (tools.clock() - startedAt)) / batches.length, computed: numbersOf(results) };
+  const batches = await runBatches(search);
+  const figure = (1000 * (tools.clock() - startedAt)) / batches;
+  return { figure, computed: numbersOf(tasks.flatMap(({ number }) => results.get(number) ?? [])) };
 }
 
 async function takeMoves({ instance, tools }: Workbench, copies: number): Promise<Taken> {

@@ -1,17 +1,21 @@
-/** Runs tasks one after the other in the caller's thread, giving way to the event loop between them. */
+/** Runs tasks one after the other in the caller's thread, giving way to the event loop before each. */
 import { runTask } from './task.js';
-import type { Executor, TaskResult } from './types.js';
+import type { Executor } from './types.js';
 
-/** Does the tasks one after the other where it is called. */
+/** Does the tasks where it is called, in the order they are asked for. */
 export function sameThreadExecutor(): Executor {
+  let free: Promise<unknown> = Promise.resolve();
   return {
-    run: async (problem, tasks) => {
-      const results: TaskResult[] = [];
-      for (const task of tasks) {
+    threads: 1,
+    run: (problem, task) => {
+      const before = free;
+      const result = (async () => {
+        await before;
         await new Promise<void>((resume) => setImmediate(resume));
-        results.push(runTask(problem, task));
-      }
-      return results;
+        return runTask(problem, task);
+      })();
+      free = result.catch(() => {});
+      return result;
     },
     close: async () => {},
   };

@@ -8,6 +8,10 @@
  * a second line of the best, which of many things begins well shaken. A chain that finds nothing shorter for long is
  * over, and another begins from a random order (of very many things from the best lay, well shaken). How many
  * independent starts reach the best length tells how sure one may be of it, and ends the search early.
+ *
+ * Two tasks of equal work seldom take equally long. So that no thread waits for the end of a batch, a chain that is back
+ * when a thread would have nothing to do is sent on at once. That is what the next batch most likely asks; where it decides
+ * otherwise, the answer is left aside, so asking ahead changes no result.
  */
 
 import { boundOf, chordBound, sharpenBound } from '../bounds/bounds.js';
@@ -29,7 +33,7 @@ import {
   startShaken,
   taskSteps,
 } from './task.js';
-import type { Executor, Progress, SearchResult, Task, TaskResult } from './types.js';
+import type { Executor, Progress, SearchResult, TaskResult } from './types.js';
 
 /** Chains that race, one for each share of the plain orders; constants, never the number of threads. */
 const racing = plainShares;
@@ -77,6 +81,12 @@ interface Line {
   batch: number;
 }
 
+/** A task asked for before its batch, and the chain it goes on with. */
+interface Ahead {
+  readonly chain: Int32Array;
+  readonly answer: Promise<TaskResult | null>;
+}
+
 interface State {
   /** No lay is shorter, wherever it begins. Sharpened after the first batch. */
   bound: Bound;
@@ -93,6 +103,8 @@ interface State {
   readonly lines: Line[];
   /** Begins from a lay that was offered, in the place of another line. */
   offered: Line | null;
+  /** By number, tasks of the next batch. */
+  ahead: Map<number, Ahead>;
 }
 
 /** A search that its owner drives batch by batch, so that several can share one effort. */
@@ -145,6 +157,7 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     starts: [],
     lines: [],
     offered: null,
+    ahead: new Map(),
   };
   return {
     get bound() {
@@ -201,14 +214,7 @@ function emptyResult(lengthUm: Um, bound: Bound): SearchResult {
 
 async function runBatch(problem: Problem, settings: SearchSettings, state: State): Promise<void> {
   chooseLines(state);
-  const tasks = state.lines.map(
-    (line, slot): Task => ({
-      number: state.batch * racing + slot,
-      seed: settings.seed,
-      start: startOf(line, slot, state),
-    }),
-  );
-  const results = await resultsInOrder(problem, tasks, settings);
+  const results = await batchResults(problem, settings, state);
   const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
   results.forEach((result, slot) => {
     state.effort += taskEffort * Math.max(1, Math.round(result.steps / taskSteps));
@@ -218,20 +224,57 @@ async function runBatch(problem: Problem, settings: SearchSettings, state: State
   state.batch++;
 }
 
-function startOf({ next, chain, start }: Line, slot: number, { bound, batch }: State): Int32Array {
+/** The results of this batch by slot; lost ones are done here. So that no thread is idle, tasks are asked for ahead. */
+async function batchResults(
+  problem: Problem,
+  { executor, seed }: SearchSettings,
+  state: State,
+): Promise<readonly TaskResult[]> {
+  const { lines, batch, bound, ahead } = state;
+  state.ahead = new Map();
+  // Many searches are looked at for one batch only, and when the race ends slots are dealt anew.
+  const asksAhead = batch > 0 && batch + 1 !== raceEndOf(state);
+  let left = lines.length;
+  return Promise.all(
+    lines.map(async (line, slot) => {
+      const task = { number: numberOf(batch, slot), seed, start: startOf(line, batch, slot, bound.um) };
+      const early = ahead.get(task.number);
+      const isAsked = early?.chain === line.chain && line.next === 'go on';
+      const result = (await (isAsked ? early.answer : executor.run(problem, task))) ?? runTask(problem, task);
+      left--;
+      const { chain } = result;
+      if (asksAhead && left > 0 && left < executor.threads && chain.length > 0) {
+        const next = { number: numberOf(batch + 1, slot), seed, start: startChain(chain) };
+        state.ahead.set(next.number, { chain, answer: executor.run(problem, next) });
+      }
+      return result;
+    }),
+  );
+}
+
+function numberOf(batch: number, slot: number): number {
+  return batch * racing + slot;
+}
+
+function startOf({ next, chain, start }: Line, batch: number, slot: number, boundUm: Um): Int32Array {
   if (next === 'go on') return startChain(chain);
   if (next === 'shake') return startShaken(chain);
   if (next === 'begin') {
     const { solution } = start.found!;
-    return startGiven(bound.um, solution.lengthUm, encodeSolution(solution));
+    return startGiven(boundUm, solution.lengthUm, encodeSolution(solution));
   }
-  return batch === 0 ? startPlain(bound.um, slot) : startFresh(bound.um);
+  return batch === 0 ? startPlain(boundUm, slot) : startFresh(boundUm);
+}
+
+/** The batch at whose beginning the best lines are chosen. */
+function raceEndOf({ things }: State): number {
+  return things > manyThings ? raceBatchesOfMany : raceBatches;
 }
 
 /** Ends lines that lost the race, fell behind or got no shorter for long, and begins others in their place. */
 function chooseLines(state: State): void {
   const { lines, starts, batch } = state;
-  const raceEnd = state.things > manyThings ? raceBatchesOfMany : raceBatches;
+  const raceEnd = raceEndOf(state);
   if (batch === raceEnd) {
     // A stable order: of two equally long the first goes on.
     lines.sort((a, b) => a.lengthUm - b.lengthUm);
@@ -269,19 +312,6 @@ function newLine(start: Start, batch: number, next: Line['next']): Line {
 /** Begins from the best lay of another line, well shaken; whatever comes of it is new. */
 function shakenLine({ start, chain }: Line, batch: number): Line {
   return { ...newLine(start, batch, 'shake'), chain };
-}
-
-/** Results by task number; lost ones are done here. The first of two for the same task counts. */
-async function resultsInOrder(
-  problem: Problem,
-  tasks: readonly Task[],
-  { executor }: SearchSettings,
-): Promise<readonly TaskResult[]> {
-  const byNumber = new Map<number, TaskResult>();
-  for (const result of await executor.run(problem, tasks)) {
-    if (!byNumber.has(result.number)) byNumber.set(result.number, result);
-  }
-  return tasks.map((task) => byNumber.get(task.number) ?? runTask(problem, task));
 }
 
 function mergeResult(problem: Problem, state: State, line: Line, { best, chain }: TaskResult): void {

@@ -21,12 +21,12 @@ export interface TaskResult {
   readonly steps: number;
 }
 
-/**
- * Runs tasks in any order, anywhere; may answer in any order, and may lose some: the batch loop sorts by
- * number and runs missing ones itself. Must never change an answer.
- */
+/** Runs tasks in any order, anywhere, and may lose some. Must never change an answer. */
 export interface Executor {
-  run(problem: Problem, tasks: readonly Task[]): Promise<readonly TaskResult[]>;
+  /** Tasks that it does side by side; while fewer are on their way the batch loop asks for some ahead. */
+  readonly threads: number;
+  /** Null: the task was lost; the batch loop does it itself. */
+  run(problem: Problem, task: Task): Promise<TaskResult | null>;
   close(): Promise<void>;
 }
 

@@ -1,6 +1,6 @@
 /**
- * Runs tasks on threads (piscina). A task that is lost, because its thread died or failed, is simply missing from
- * the answer: the batch loop does it again itself, so the answer never depends on threads.
+ * Runs tasks on threads (piscina). A task may be lost because its thread died, failed or was ended: the batch loop does
+ * it again itself if it still needs it, so the answer never depends on threads.
  * Takes for granted: the built layout, where the threads' entry lies at dist/workers/lay-worker.js.
  */
 import { Piscina } from 'piscina';
@@ -16,10 +16,12 @@ export function threadExecutor(workers: number): Executor {
     maxThreads: workers,
   });
   return {
-    run: async (problem, tasks) => {
-      const answers = await Promise.allSettled(tasks.map((task): Promise<TaskResult> => pool.run({ problem, task })));
-      return answers.flatMap((answer) => (answer.status === 'fulfilled' ? [answer.value] : []));
-    },
+    threads: workers,
+    run: (problem, task) =>
+      pool.run({ problem, task }).then(
+        (result: TaskResult) => result,
+        () => null,
+      ),
     close: () => pool.destroy(),
   };
 }

@@ -57,21 +57,36 @@ function options(executor: Executor, more: Partial<SearchOptions> = {}): SearchO
   };
 }
 
-/** Finishes tasks in seeded random order, answers one twice, loses one of each batch. */
+/**
+ * Claims to be three threads: what is asked for waits a random number of turns, so that it ends in any order; one of four
+ * tasks is lost.
+ */
 function troubledExecutor(): Executor {
   const random = createRandom(99, 0);
   return {
-    run: async (posed, tasks) => {
-      const order = [...tasks];
-      for (let i = order.length - 1; i > 0; i--) {
-        const j = random.below(i + 1);
-        [order[i], order[j]] = [order[j]!, order[i]!];
-      }
-      const results = order.slice(1).map((task) => runTask(posed, task));
-      return [...results, results[0]!];
+    threads: 3,
+    run: async (posed, task) => {
+      for (let turns = random.below(4); turns > 0; turns--) await new Promise<void>((resume) => setImmediate(resume));
+      return random.below(4) > 0 ? runTask(posed, task) : null;
     },
     close: async () => {},
   };
+}
+
+/** An executor, the numbers of all tasks asked of it, and of those that were while one of an earlier batch was out. */
+function noted(plain: Executor): { executor: Executor; asked: number[]; ahead: number[] } {
+  const [asked, ahead]: [number[], number[]] = [[], []];
+  const out = new Set<number>();
+  const batchOf = (number: number): number => Math.floor(number / 4);
+  const run: Executor['run'] = async (posed, task) => {
+    asked.push(task.number);
+    if ([...out].some((other) => batchOf(other) < batchOf(task.number))) ahead.push(task.number);
+    out.add(task.number);
+    const result = await plain.run(posed, task);
+    out.delete(task.number);
+    return result;
+  };
+  return { executor: { ...plain, run }, asked, ahead };
 }
 
 describe('search', () => {
@@ -136,6 +151,22 @@ describe('search', () => {
     const before = await search(problem, options(sameThreadExecutor(), { effort: 1 }));
     expect(before.solution!.lengthUm).toBeGreaterThanOrEqual(plainly.solution!.lengthUm);
   }, 120_000);
+
+  it('asks for tasks ahead of their batch when there are threads, and for none twice', async () => {
+    const effort = 1;
+    const alone = noted(sameThreadExecutor());
+    const several = noted(troubledExecutor());
+    const expected = await search(problem, options(alone.executor, { effort }));
+    expect(await search(problem, options(several.executor, { effort }))).toEqual(expected);
+    // Four starts race for 16 batches, so 16 tasks are four batches.
+    expect(alone.asked).toEqual([...new Array(16).keys()]);
+    expect(alone.ahead).toEqual([]);
+    const asked = [...several.asked].sort((a, b) => a - b);
+    expect(asked.slice(0, 16)).toEqual(alone.asked);
+    // From the second batch on: of three threads one is free when two of the four are left, another when one is.
+    expect(asked.slice(16)).toHaveLength(2);
+    expect(several.ahead).toHaveLength(6);
+  });
 
   it('ends by itself when many independent starts reach the same length', async () => {
     // Wedges that cannot be turned: more of them than are tried in all arrangements, and no bound tells their length.

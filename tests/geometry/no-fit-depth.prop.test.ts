@@ -51,4 +51,23 @@ describe('large no-fit polygons', () => {
       { numRuns: 150 },
     );
   });
+
+  it('say the same depths in whatever order they are asked, and keep all they made in one array', () => {
+    fc.assert(
+      fc.property(outlines, outlines, (a, b) => {
+        const build = (): NoFit => buildNoFit(convexParts(a), convexParts(b));
+        const [forwards, backwards] = [build(), build()];
+        const asked = positions(forwards);
+        const first = asked.map(([dx, dy]) => depthAt(forwards, dx, dy));
+        const last = [...asked].reverse().map(([dx, dy]) => depthAt(backwards, dx, dy));
+        expect(last.reverse()).toEqual(first);
+        const { cells, end } = forwards.depths!;
+        expect(backwards.depths!.end).toBe(end);
+        expect(cells.length).toBeLessThan(1.5 * end + 2000);
+        expect(asked.map(([dx, dy]) => depthAt(forwards, dx, dy))).toEqual(first);
+        expect(forwards.depths!.end).toBe(end);
+      }),
+      { numRuns: 50 },
+    );
+  });
 });

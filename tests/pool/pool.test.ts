@@ -29,14 +29,16 @@ describe('threads', () => {
     for (const workers of [1, 2, 3]) expect(await solve(threadExecutor(workers))).toEqual(expected);
   });
 
-  it('that cannot do a task leave it out', async () => {
+  it('that cannot do a task say that it is lost, and so do those that are ended meanwhile', async () => {
     const { threadExecutor } = (await import(built.href)) as typeof import('../../src/pool/pool.js');
     const executor = threadExecutor(1);
     const good = { number: 1, seed: 1, start: Int32Array.of(1) };
     // A start that says "go on from a lay" and holds half a lay: the thread's assertion fails.
     const bad = { number: 2, seed: 1, start: Int32Array.of(2, 0, 99) };
-    const results = await executor.run(blouse(0), [bad, good]);
+    const results = await Promise.all([bad, good].map((task) => executor.run(blouse(0), task)));
+    expect(results.map((result) => result?.number ?? null)).toEqual([null, 1]);
+    const late = executor.run(blouse(0), { ...good, number: 3 });
     await executor.close();
-    expect(results.map(({ number }) => number)).toEqual([1]);
+    expect(await late).toBeNull();
   });
 });
