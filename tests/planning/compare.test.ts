@@ -60,7 +60,7 @@ describe('within one run', () => {
         neverLonger(usedOf(plans, 'open'));
         neverLonger(usedOf(plans, 'lengthwise fold'));
       }),
-      { numRuns: 4, endOnFailure: true },
+      { numRuns: 3, endOnFailure: true },
     );
   });
 
