@@ -27,7 +27,7 @@ import { type MaterialOrder, type PlanningTools, planMaterial } from './planning
 import { tidyPlan } from './planning/tidy.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
-import { type Comparison, comparePlans } from './report/comparison.js';
+import { type Comparison, comparePlans, plansInFull } from './report/comparison.js';
 import { outcomeOf } from './report/outcome.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
@@ -121,17 +121,20 @@ export async function planCutLists(
     advise: options.advise ? 'always' : 'where it does not fit',
     tidies: options.tidies,
     kept,
+    namesCloths: false,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
   const files = sources.map(({ file }) => file);
   const plans: MaterialPlan[] = [];
   const outputs: (LayOutput | null)[] = [];
-  for (const { order, pieces, plans: own } of planned) {
+  for (const { order, plans: own } of planned) {
     for (const plan of own) {
       plans.push(plan);
       const name = outputName(files, order, plan.cloth.cloth.name);
-      outputs.push(plan.chosen === null ? null : await makeOutput(cutList, pieces, plan, name, options));
+      outputs.push(
+        plan.chosen === null ? null : await makeOutput(plan, name, { page: options.page, units: cutList.units }),
+      );
     }
   }
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
@@ -157,9 +160,7 @@ export type CompareAnswer =
     };
 
 /** Effort of a whole comparison, where none is given. */
-const comparisonEffort = 40;
-/** On more cloths and widths than this only the two lay methods that most tables are laid by are compared. */
-const allMethodsMost = 6;
+export const comparisonEffort = 40;
 
 /**
  * The same on several cloths or at several widths, without writing all of their lays: how much to buy and what it costs on
@@ -176,6 +177,7 @@ export async function compareCutLists(
     advise: 'never',
     tidies: false,
     kept: null,
+    namesCloths: true,
   });
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
@@ -183,18 +185,14 @@ export async function compareCutLists(
   const files = sources.map(({ file }) => file);
   const comparisons: Comparison[] = [];
   const outputs: LayOutput[] = [];
-  for (const { order, pieces, plans } of planned) {
+  for (const { order, plans } of planned) {
     const comparison = comparePlans(order.material, plans);
     comparisons.push(comparison);
-    for (const plan of plans) assertAccepted(cutList, pieces, plan);
-    for (const plan of new Set([comparison.shortest, comparison.cheapest])) {
+    for (const plan of new Set([comparison.atHand, comparison.shortest, comparison.cheapest])) {
       if (plan === null) continue;
       const wide = options.widthsUm === null ? [] : [roundLength(boughtWidth(plan.cloth.cloth), units)];
-      const name = [
-        outputName(files, { ...order, manyCloths: true }, plan.cloth.cloth.name),
-        ...wide.map(fileWord),
-      ].join('-');
-      outputs.push(await makeOutput(cutList, pieces, plan, name, options));
+      const name = [outputName(files, { ...order, manyCloths: true }, plan.cloth.cloth.name), ...wide.map(fileWord)];
+      outputs.push(await makeOutput(plan, name.join('-'), { page: options.page, units }));
     }
   }
   const { drawComparison } = await import('./marker/draw-comparison.js');
@@ -222,9 +220,11 @@ async function planAll(
     readonly advise: 'always' | 'where it does not fit' | 'never';
     readonly tidies: boolean;
     readonly kept: KeptSource | null;
+    /** The names of lays carry the cloth's in any case. */
+    readonly namesCloths: boolean;
   },
 ): Promise<Result<{ readonly cutList: JoinedLists; readonly planned: readonly Planned[] }>> {
-  const posed = ordersOf(sources, options, how.kept);
+  const posed = ordersOf(sources, options, how);
   if (!posed.ok) return posed;
   const { cutList, orders, kept } = posed.value;
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
@@ -233,7 +233,7 @@ async function planAll(
   for (const order of orders) {
     const { material, cloths } = order;
     const pieces = cutPiecesFor(cutList, material);
-    const isMany = cloths.length > allMethodsMost && cloths.every(({ method }) => method === 'best');
+    const isMany = cloths.length > plansInFull && cloths.every(({ method }) => method === 'best');
     const materialOrder: MaterialOrder = {
       material,
       pieces,
@@ -246,14 +246,20 @@ async function planAll(
       units: cutList.units,
       ...(kept === null ? {} : { kept }),
     };
+    const found = await planMaterial(materialOrder, settings, tools, deadline);
     const plans: MaterialPlan[] = [];
-    for (const plan of await planMaterial(materialOrder, settings, tools, deadline)) {
-      const isUnfit = outcomeOf(plan).status === 'does not fit';
-      const isAsked = kept === null && (how.advise === 'always' || (how.advise !== 'never' && isUnfit));
-      const others = isAsked ? changedPieces(cutList.pieces, materialOrder) : [];
-      const wouldHelp = isAsked ? await adviseOn(materialOrder, plan, others, settings, tools, deadline) : null;
+    for (const plan of found) {
       const tidied = how.tidies && kept === null ? await tidyPlan(materialOrder, plan, tools) : plan;
+      const fitsNowhere = found.every((each) => outcomeOf(each).status === 'does not fit');
+      const isAsked = kept === null && (how.advise === 'always' || (how.advise !== 'never' && fitsNowhere));
+      const others = isAsked ? changedPieces(cutList.pieces, materialOrder) : [];
+      const accept = (lay: Lay, changed: MaterialOrder) => assertAccepted(lay, cutList, changed.pieces, lay.cloth);
+      const rest = { accept, deadline };
+      const wouldHelp = isAsked ? await adviseOn(materialOrder, tidied, others, settings, tools, rest) : null;
       plans.push({ ...tidied, wouldHelp });
+    }
+    for (const { candidates, cloth } of plans) {
+      for (const { lay } of candidates) if (lay !== null) assertAccepted(lay, cutList, pieces, cloth.cloth);
     }
     planned.push({ order, pieces, plans });
   }
@@ -264,7 +270,7 @@ async function planAll(
 function ordersOf(
   sources: readonly CutListSource[],
   options: Wishes & Pick<PlanOptions, 'garments'>,
-  kept: KeptSource | null,
+  { kept, namesCloths }: { readonly kept: KeptSource | null; readonly namesCloths: boolean },
 ): Result<{ readonly cutList: JoinedLists; readonly orders: readonly Order[]; readonly kept: KeptLay | null }> {
   const read = readAll(sources);
   if (!read.ok) return read;
@@ -276,10 +282,16 @@ function ordersOf(
   if (!joined.ok) return joined;
   const cutList = joined.value;
   const materials = [...new Set(cutList.pieces.flatMap(({ cut }) => cut.map(({ material }) => material)))];
-  const orders = chooseOrders(materials, cutList.cloths, options, { file: sources[0]!.file, line: 1, column: 1 });
+  const orders = chooseOrders(
+    materials,
+    cutList.cloths,
+    options,
+    { file: sources[0]!.file, line: 1, column: 1 },
+    namesCloths,
+  );
   if (!orders.ok) return orders;
   const files = sources.map(({ file }) => file);
-  const clash = clashOf(files, orders.value);
+  const clash = clashOf(files, orders.value, namesCloths);
   if (clash !== null) return { ok: false, faults: [clash] };
   if (kept === null) return { ok: true, value: { cutList, orders: orders.value, kept: null } };
   const keeping = keepLay(kept, orders.value, cutList, options, files);
@@ -314,8 +326,7 @@ function keepLay(
   const expected = expectedOf(cutList, cutPiecesFor(cutList, lay.material), declared.cloth);
   const { refusals } = checkPinned(lay, expected);
   if (refusals.length > 0) {
-    const faults = refusals.map(({ code, sentence }) => keptFault(file, code, sentence));
-    return { ok: false, faults };
+    return { ok: false, faults: keptFaults(file, refusals) };
   }
   const answer = keptFrom(lay);
   const otherwise = 'plan it by another lay method, such as --method open, and pin what is to stay in that lay';
@@ -333,12 +344,19 @@ function keepLay(
 }
 
 /** What the checker says of the lay that is kept: it is of something else, or what is pinned may not lie there. */
-function keptFault(file: string, code: string, sentence: string): Fault {
-  const isOther = ['other-cut-list', 'piece-missing', 'piece-surplus', 'piece-differs', 'cloth-differs'].includes(code);
-  const fix = isOther
-    ? 'plan with the cut lists and options that it was planned with, or plan anew without --keep'
-    : 'mend its place in the file, or write "pinned": false';
-  return makeFault(isOther ? 'kept-differs' : 'kept-refused', { file, line: 1, column: 1 }, null, sentence, fix);
+function keptFaults(file: string, refusals: Verdict['refusals']): Fault[] {
+  const place = { file, line: 1, column: 1 };
+  const differs = new Set(['other-cut-list', 'piece-missing', 'piece-surplus', 'piece-differs', 'cloth-differs']);
+  const [other, ...more] = refusals.filter(({ code }) => differs.has(code));
+  if (other !== undefined) {
+    const further = more.length === 0 ? '' : `; and ${more.length} more such`;
+    const what = `it was planned from something else, or for other garments: ${other.sentence}${further}`;
+    const fix =
+      'plan with the cut lists (in their order), numbers of garments and options that it was planned with, or without --keep';
+    return [makeFault('kept-differs', place, null, what, fix)];
+  }
+  const fix = 'mend its place in the file, or write "pinned": false';
+  return refusals.map(({ sentence }) => makeFault('kept-refused', place, null, sentence, fix));
 }
 
 /** All cut lists, or the faults of all of them. */
@@ -378,28 +396,22 @@ function expectedOf({ sha256, garments }: JoinedLists, pieces: readonly CutPiece
 }
 
 /** Every lay that is told of is one that the checker accepts. */
-function assertAccepted(cutList: JoinedLists, pieces: readonly CutPiece[], plan: MaterialPlan): void {
-  for (const { lay } of plan.candidates) {
-    if (lay === null) continue;
-    const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, plan.cloth.cloth));
-    const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
-    assert(verdict.accepted, `the checker accepts the lay found for ${plan.material}: ${reasons}`);
-  }
+function assertAccepted(lay: Lay, cutList: JoinedLists, pieces: readonly CutPiece[], cloth: Cloth): void {
+  const verdict = checkLayAgainst(lay, expectedOf(cutList, pieces, cloth));
+  const reasons = verdict.refusals.map(({ sentence }) => sentence).join('; ');
+  assert(verdict.accepted, `the checker accepts the lay found for ${lay.material}: ${reasons}`);
 }
 
-/** Checks the chosen lay, and all that it is compared with, and draws it. */
+/** Draws the chosen lay, which the checker has accepted. */
 async function makeOutput(
-  cutList: JoinedLists,
-  pieces: readonly CutPiece[],
   plan: MaterialPlan,
   name: string,
-  { page }: Pick<PlanOptions, 'page'>,
+  { page, units }: { readonly page: PlanOptions['page']; readonly units: LengthUnit },
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
   assert(lay !== null, 'a chosen candidate has a lay');
-  assertAccepted(cutList, pieces, plan);
   const { drawPlan } = await import('./marker/draw-plan.js');
-  const drawn = await drawPlan(lay, { page, units: cutList.units });
+  const drawn = await drawPlan(lay, { page, units });
   return { name, lay, layText: writeLay(lay), ...drawn };
 }
 
@@ -419,10 +431,11 @@ function outputName(files: readonly string[], { material, manyCloths }: Order, c
 }
 
 /** Two lays that would be written under one name. */
-function clashOf(files: readonly string[], orders: readonly Order[]): Fault | null {
-  const names = orders.flatMap((order) =>
-    [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(files, order, name)),
-  );
+function clashOf(files: readonly string[], orders: readonly Order[], namesCloths: boolean): Fault | null {
+  const names = orders.flatMap((order) => {
+    const named = { ...order, manyCloths: order.manyCloths || namesCloths };
+    return [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(files, named, name));
+  });
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice === undefined) return null;
   const what = `two lays would both be written as ${twice}`;

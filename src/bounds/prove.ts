@@ -85,7 +85,7 @@ export function exactBound(problem: Problem, knownUm: Um, stepsMost: number): Bo
   if (proven <= known) return best;
   return {
     um: proven,
-    why: `all arrangements of the ${copies} pieces were tried, in outlines that are a little too small, and none is shorter`,
+    why: `with outlines that are a little smaller than they are, no arrangement of the ${copies} pieces is shorter`,
   };
 }
 

@@ -135,7 +135,7 @@ function addPlan(program: Command, found: (typed: Typed) => void): void {
   addLayOptions(command)
     .option('--effort <number>', 'work for each material, about a second each on two cores (20)')
     .option('--keep <lay>', 'what is pinned in this lay file stays where it is; the rest is planned anew')
-    .option('--advise', 'say what would save cloth, also when it fits; a few seconds more')
+    .option('--advise', 'say what would save cloth, also when it fits; about as long again')
     .action((cutLists: string[], options: TypedPlanOptions) => found({ command: 'plan', cutLists, options }));
 }
 

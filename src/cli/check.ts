@@ -89,7 +89,9 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const rewritten = settings.write ? rewriteLay(input.path, input.text) : null;
   if (rewritten !== null && !rewritten.ok) return tellFaults(world, rewritten.faults);
   const text = rewritten?.value.text ?? input.text;
-  const cutLists = await readCutListInputs(world, settings.cutLists);
+  // As typed for plan; how many garments it is for the lay says itself.
+  const paths = settings.cutLists.map((words) => words.replace(/=\d+$/, ''));
+  const cutLists = await readCutListInputs(world, paths);
   if (!cutLists.ok) return tellFaults(world, cutLists.faults);
   const against = cutLists.value.map(sourceOf);
   const checked = checkLayFile(input.path, text, against);

@@ -3,18 +3,16 @@ import { join } from 'node:path';
 import type { CompareAnswer } from '../index.js';
 import { type CutListInput, outputFolder, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
-import { exitCodeOf, searchFor, tellFaults, writeLayFiles } from './plan.js';
+import { exitCodeOf, searchFor, tellBareLengths, tellFaults, writeLayFiles } from './plan.js';
 import type { CompareSettings } from './settings.js';
 import type { World } from './world.js';
 
 type Compared = Extract<CompareAnswer, { kind: 'compared' }>;
 
-/** Effort that progress is told against, where none was given for each material. */
-const effortShown = 40;
-
 /** @returns the exit code */
-export function runCompare(world: World, settings: CompareSettings): Promise<number> {
-  return searchFor(world, settings, settings.effort ?? effortShown, async ({ inputs, sources }, tools) => {
+export async function runCompare(world: World, settings: CompareSettings): Promise<number> {
+  const { comparisonEffort } = await import('../index.js');
+  return searchFor(world, settings, settings.effort ?? comparisonEffort, async ({ inputs, sources }, tools) => {
     const { compareCutLists } = await import('../index.js');
     const answer = await compareCutLists(sources, settings, tools);
     if (answer.kind === 'faults') return { faults: answer.faults };
@@ -29,6 +27,7 @@ async function deliver(
   inputs: readonly CutListInput[],
   answer: Compared,
 ): Promise<number> {
+  tellBareLengths(world, settings, answer.units);
   const folder = outputFolder(settings.cutLists[0]!.path, settings.out);
   const plot = { path: join(folder, `${answer.plot.name}.svg`), bytes: Buffer.from(answer.plot.svg, 'utf8') };
   const written = [await writeFiles(world, { folder, layPath: null, files: [plot] }, inputs, () => true)];

@@ -4,6 +4,7 @@ import { formatFaults } from '../diagnostics/faults.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { Executor } from '../engine/types.js';
 import type { CutListSource, LayOutput, MaterialPlan, PlanAnswer, PlanTools } from '../index.js';
+import type { LengthUnit } from '../units/types.js';
 import { exitCodes } from './exit-codes.js';
 import {
   type CutListInput,
@@ -138,6 +139,13 @@ function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () 
   return { requested: () => count > 0, end };
 }
 
+/** Bare numbers are centimetres; whoever works in inches may have meant those. */
+export function tellBareLengths(world: World, { bareLengths }: RunSettings, units: LengthUnit): void {
+  if (units !== 'in' || bareLengths.length === 0) return;
+  const [example] = bareLengths;
+  world.err(plainText(`note: ${bareLengths.join(' and ')} is read in cm; for inches write "${example} in"\n`));
+}
+
 /** Materials are planned one after another, each from the end of the one before to its own last sign of progress. */
 function secondsOfPlans({ plans }: Planned, begin: number, lastStep: ReadonlyMap<string, number>): (number | null)[] {
   const spent = new Map<string, number>();
@@ -157,6 +165,7 @@ async function deliver(
   answer: Planned,
   seconds: readonly (number | null)[],
 ): Promise<number> {
+  tellBareLengths(world, settings, answer.units);
   const written = await writeAll(world, settings, inputs, answer);
   const files = written.map((each) => each.files);
   if (settings.json) {

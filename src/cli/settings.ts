@@ -20,6 +20,8 @@ export interface RunSettings {
   readonly json: boolean;
   readonly quiet: boolean;
   readonly strict: boolean;
+  /** Options whose lengths carry no unit, so that they are read in cm. */
+  readonly bareLengths: readonly string[];
 }
 
 /** What `plan` is asked. */
@@ -79,6 +81,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
     advise: typed.advise ?? false,
     tidies: true,
     keep: typed.keep ?? null,
+    bareLengths: bareOf({ '--width': typed.width, '--length': typed.length }),
   };
   if (typed.keep === '') problems.push(wrongValue('--keep', '', 'the name of a lay file'));
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
@@ -96,6 +99,7 @@ export function checkCompare(
     ...readCommon(cutLists, typed, cores, reader, problems),
     widthsUm: readWidths(typed.widths, typed.step, reader, problems),
     effort: readEffort(reader, typed.effort),
+    bareLengths: bareOf({ '--widths': typed.widths, '--length': typed.length }),
   };
   return problems.length === 0 ? { ok: true, value: settings } : { ok: false, problems };
 }
@@ -113,7 +117,7 @@ function readCommon(
   cores: number,
   reader: Reader,
   problems: string[],
-): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise' | 'tidies' | 'keep'> {
+): Omit<PlanSettings, 'widthsUm' | 'effort' | 'advise' | 'tidies' | 'keep' | 'bareLengths'> {
   const garments = reader.number('--garments', typed.garments, garmentsRange) ?? 1;
   checkOut(typed.out, problems);
   return {
@@ -153,6 +157,12 @@ function readCounted(
   return counted;
 }
 
+function bareOf(options: Readonly<Record<string, string | undefined>>): string[] {
+  return Object.entries(options).flatMap(([name, text]) =>
+    text !== undefined && /^[\d.,\s/]+$/.test(text) ? [`${name} ${text}`] : [],
+  );
+}
+
 /** More widths than this say nothing more. */
 const widthsMost = 60;
 
@@ -170,12 +180,13 @@ function readWidths(
   const ends = /^(.+?)\.\.(.+)$/.exec(text);
   if (ends === null) {
     if (stepTyped !== undefined) problems.push('--step: it goes with --widths FROM..TO');
-    const widths = text.split(',').map((part) => reader.length('--widths', part.trim()));
+    const parts = withLastUnit(text.split(',').map((part) => part.trim()));
+    const widths = parts.map((part) => reader.length('--widths', part));
     if (widths.length > widthsMost) problems.push(tooManyWidths(text));
     const known = widths.filter((width) => width !== null);
     return known.length === widths.length ? [...new Set(known)].sort((a, b) => a - b) : null;
   }
-  const [from, to] = [ends[1]!, ends[2]!].map((end) => reader.length('--widths', end.trim()));
+  const [from, to] = withLastUnit([ends[1]!.trim(), ends[2]!.trim()]).map((end) => reader.length('--widths', end));
   const inInches = /in\s*$|"\s*$/.test(ends[2]!);
   const step = reader.length('--step', stepTyped ?? (inInches ? '2 in' : '5 cm'));
   if (from == null || to == null || step === null) return null;
@@ -189,6 +200,12 @@ function readWidths(
     return null;
   }
   return Array.from({ length: count }, (_, i) => from + i * step);
+}
+
+/** `36..60 in` is in inches from the first on: a bare number has the unit of the last one. */
+function withLastUnit(parts: readonly string[]): string[] {
+  const unit = /[\d.]\s*([a-z"']+)$/i.exec(parts.at(-1) ?? '')?.[1] ?? '';
+  return parts.map((part) => (/^[\d.\s/]+$/.test(part) ? `${part} ${unit}`.trim() : part));
 }
 
 function tooManyWidths(text: string): string {

@@ -69,6 +69,8 @@ interface Found {
 interface Start {
   found: Found | null;
   isOver: boolean;
+  /** Begun from a lay known from elsewhere: it says nothing about how surely a length is found. */
+  readonly isOffered: boolean;
 }
 
 /** What one task of each batch goes on with: a chain of a start, the length it has, and when it last got shorter. */
@@ -178,10 +180,11 @@ export function startSearch(problem: Problem, settings: SearchSettings): Search 
     offer(solution) {
       if (isEmpty || cannotFit || solution.lengthUm >= (state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY))
         return;
-      const start: Start = { found: { solution, sumX: sumOfX(solution) }, isOver: false };
+      const start: Start = { found: { solution, sumX: sumOfX(solution) }, isOver: false, isOffered: true };
       state.starts.push(start);
+      const before = state.best?.solution.lengthUm ?? Number.POSITIVE_INFINITY;
+      if (solution.lengthUm < before - sameLengthUm) state.shortenedAt = state.effort;
       state.best = start.found;
-      state.shortenedAt = state.effort;
       state.offered = { ...newLine(start, state.batch, 'begin'), lengthUm: solution.lengthUm };
     },
     step: async () => {
@@ -291,7 +294,7 @@ function chooseLines(state: State): void {
     const quiet = line === undefined ? Number.POSITIVE_INFINITY : batch - line.batch;
     const isOver = quiet > patientBatches + state.things;
     if (isOver && (state.bestLine === null || state.things <= veryManyThings)) {
-      const start: Start = { found: null, isOver: false };
+      const start: Start = { found: null, isOver: false, isOffered: false };
       starts.push(start);
       lines[slot] = newLine(start, batch, 'build');
     } else if (isOver) {
@@ -340,8 +343,9 @@ function compare(a: Found, b: Found): number {
 function reachedBy({ best, starts }: State): { starts: number; of: number } {
   if (best === null) return { starts: 0, of: 0 };
   const most = best.solution.lengthUm + sameLengthUm;
-  const reached = starts.filter((start) => shortestOf(start) <= most).length;
-  const over = starts.filter((start) => start.isOver && shortestOf(start) > most).length;
+  const own = starts.filter(({ isOffered }) => !isOffered);
+  const reached = own.filter((start) => shortestOf(start) <= most).length;
+  const over = own.filter((start) => start.isOver && shortestOf(start) > most).length;
   return { starts: reached, of: reached + over };
 }
 

@@ -20,13 +20,24 @@ type Interval = readonly [from: number, to: number];
 /** Width of a band. */
 const bandUm: Um = 5_000;
 
-/** The largest rectangle left between the ends of the length that is bought or at hand, within the usable width. */
-export function leftOver(lay: Pick<Lay, 'cloth' | 'copies' | 'totals'>): Rectangle {
-  const { cloth, copies, totals } = lay;
-  const { ends, usable, flaws } = cloth;
-  const lengthUm = cloth.length ?? washedLength(totals.buy, cloth.shrinkagePpm?.along ?? 0);
-  const outlines = [...copies.map(({ outline }) => outline), ...flaws];
-  return largestRectangle(outlines, [ends[0], lengthUm - ends[1]], usable);
+/**
+ * The largest rectangle left between the ends of the length that is bought or at hand, within the usable width; null on a
+ * tube, which has no edge to measure from.
+ */
+export function leftOver(lay: Pick<Lay, 'cloth' | 'copies' | 'totals' | 'stretches'>): Rectangle | null {
+  const { cloth, copies } = lay;
+  if (lay.stretches.some(({ method }) => method === 'tube')) return null;
+  const outlines = [...copies.map(({ outline }) => outline), ...cloth.flaws];
+  return largestRectangle(outlines, [cloth.ends[0], endOf(lay)], cloth.usable);
+}
+
+/**
+ * Where what may be used of the cloth ends: the far end, less what it may take to reach the first bar of a repeat, since
+ * that much may be lost before the first piece.
+ */
+export function endOf({ cloth, totals }: Pick<Lay, 'cloth' | 'totals'>): Um {
+  const whole = cloth.length ?? washedLength(totals.buy, cloth.shrinkagePpm?.along ?? 0);
+  return whole - cloth.ends[1] - (totals.buyParts.find(({ why }) => why === 'reaching the first bar')?.um ?? 0);
 }
 
 /** The largest rectangle in a box that none of the outlines reaches into; of equal ones the first across. */
@@ -36,9 +47,19 @@ export function largestRectangle(
   [low, high]: Interval,
 ): Rectangle {
   const rows = Math.max(0, Math.floor((high - low) / bandUm));
-  const covered = Array.from({ length: rows }, (_, row) =>
-    coveredIn(outlines, low + row * bandUm, low + (row + 1) * bandUm),
-  );
+  const boxed = outlines.map((outline) => {
+    const ys = outline.map(([, y]) => y);
+    return { outline, least: Math.min(...ys), most: Math.max(...ys) };
+  });
+  const covered = Array.from({ length: rows }, (_, row) => {
+    const [from, to] = [low + row * bandUm, low + (row + 1) * bandUm];
+    const near = boxed.filter(({ least, most }) => least < to && most > from);
+    return coveredIn(
+      near.map(({ outline }) => outline),
+      from,
+      to,
+    );
+  });
   let best: Rectangle = { x: left, y: low, along: 0, across: 0 };
   for (let from = 0; from < rows; from++) {
     let union: readonly Interval[] = [];
@@ -61,26 +82,22 @@ export function largestRectangle(
 function coveredIn(outlines: readonly Outline[], low: Um, high: Um): readonly Interval[] {
   const intervals: Interval[] = [];
   for (const outline of outlines) {
-    const crossings: [number[], number[]] = [[], []];
-    let reaches = false;
+    const crossings: readonly [number[], number[]] = [[], []];
     for (let i = 0; i < outline.length; i++) {
       const [ax, ay] = outline[i]!;
       const [bx, by] = outline[(i + 1) % outline.length]!;
       const at = (y: number) => (ay === by ? ax : ax + ((bx - ax) * (y - ay)) / (by - ay));
       if (ay <= low !== by <= low) crossings[0].push(at(low));
-      if (ay <= high !== by <= high) crossings[1].push(at(high));
+      // What only touches the upper border covers nothing of the band.
+      if (ay < high !== by < high) crossings[1].push(at(high));
       if (Math.max(ay, by) <= low || Math.min(ay, by) >= high) continue;
-      reaches = true;
       const clip = (y: number) => Math.min(high, Math.max(low, y));
       const [a, b] = ay === by ? [ax, bx] : [at(clip(ay)), at(clip(by))];
       intervals.push([Math.min(a, b), Math.max(a, b)]);
     }
     for (const line of crossings) {
       line.sort((a, b) => a - b);
-      // A border that only touches it covers nothing.
-      for (let i = 0; i + 1 < line.length && (reaches || line === crossings[0]); i += 2) {
-        intervals.push([line[i]!, line[i + 1]!]);
-      }
+      for (let i = 0; i + 1 < line.length; i += 2) intervals.push([line[i]!, line[i + 1]!]);
     }
   }
   return joined([], intervals);

@@ -33,6 +33,7 @@ interface Axis {
 
 const curveKinds: readonly LineKind[] = ['first curve', 'second curve', 'third curve', 'fourth curve'];
 const plotHighMostMm = 88;
+const plotHighLeastMm = 45;
 const wordsPt = 7.5;
 const axisLeftMm = 24;
 const lineMm = 4.2;
@@ -61,7 +62,8 @@ function drawPage(comparison: Comparison, options: ComparisonPageOptions, right:
   const reasons = comparison.breaks.map((each, i) => `${i + 1}  ${breakAt(each, units)}: ${breakInWords(each, units)}`);
   const wordLines = reasons.flatMap((reason) => wrap(measure, reason, right - marginMm, wordsPt, false)).length;
   const wordsMm = (lengths.length + wordLines) * lineMm + 50;
-  const plotHighMm = Math.min(plotHighMostMm, (bottom - y - wordsMm) / (hasCosts ? 2 : 1) - 12);
+  const highMm = (bottom - y - wordsMm) / (hasCosts ? 2 : 1) - 12;
+  const plotHighMm = Math.max(plotHighLeastMm, Math.min(plotHighMostMm, highMm));
   const say = (text: string, sizePt: number, bold = false, left = marginMm) => {
     for (const line of wrap(measure, text, right - left, sizePt, bold)) {
       items.push(makeText(measure, line, [left, y], { sizePt, bold }));
@@ -83,7 +85,7 @@ function drawPage(comparison: Comparison, options: ComparisonPageOptions, right:
   if (hasCosts) {
     plot('cost', costs, { tick: 100, format: (minor) => formatMoney(minor, currency) });
   }
-  for (const { name, kind } of lengths) {
+  for (const { name, kind, points } of lengths) {
     items.push({
       type: 'line',
       kind,
@@ -93,13 +95,18 @@ function drawPage(comparison: Comparison, options: ComparisonPageOptions, right:
       ],
       closed: false,
     });
-    items.push(makeText(measure, name, [marginMm + 17, y], { sizePt: wordsPt }));
+    items.push(markAt([marginMm + 7, y - 1], kind));
+    const words = points.length === 0 ? `${name}: none that fits` : name;
+    items.push(makeText(measure, words, [marginMm + 17, y], { sizePt: wordsPt }));
     y += lineMm;
   }
   if (comparison.breaks.length > 0) {
     y += 2;
     say('Width breaks: where the lay needs more than the lost width explains', 8, true);
-    for (const reason of reasons) say(reason, wordsPt);
+    reasons.forEach((reason, i) => {
+      if (y < bottom - 2 * lineMm) say(reason, wordsPt);
+      else if (y < bottom - lineMm) say(`and ${reasons.length - i} more, told in the terminal`, wordsPt);
+    });
   }
   return { title: null, placement: null, items };
 }
@@ -126,19 +133,19 @@ function curvesOf({ plans }: Comparison, measure: (plan: Comparison['plans'][num
 
 function drawPlot(
   curves: readonly Curve[],
-  { breaks }: Comparison,
+  { breaks, plans }: Comparison,
   box: Box,
   { tick, format }: Axis,
   { units, measure }: ComparisonPageOptions,
 ): Item[] {
   const points = curves.flatMap((curve) => curve.points);
   if (points.length === 0) return [];
-  const widths = points.map(({ width }) => width);
+  const widths = plans.map(({ cloth }) => boughtWidth(cloth.cloth));
   const unit = units === 'in' ? umPerUnit.in : umPerUnit.cm;
   const [least, most] = [Math.min(...widths), Math.max(...widths)];
   const room = Math.max(unit * 2, (most - least) * 0.04);
   const [from, to] = [least - room, most + room];
-  const top = Math.max(...points.map(({ value }) => value)) * 1.08;
+  const top = Math.max(1, ...points.map(({ value }) => value)) * 1.08;
   const x = (width: number) => box.left + ((width - from) / (to - from)) * (box.right - box.left);
   const y = (value: number) => box.bottom - (value / top) * (box.bottom - box.top);
   const line = (kind: LineKind, a: PagePoint, b: PagePoint): Item => ({
@@ -168,7 +175,7 @@ function drawPlot(
   for (const curve of curves) {
     const at = curve.points.map(({ width, value }): PagePoint => [x(width), y(value)]);
     if (at.length > 1) items.push({ type: 'line', kind: curve.kind, points: at, closed: false });
-    for (const [px, py] of at) items.push(markAt(px, py));
+    for (const point of at) items.push(markAt(point, curve.kind));
   }
   items.push({ type: 'line', kind: 'box', points: cornersOf(box), closed: true });
   return items;
@@ -187,12 +194,38 @@ function niceStep(top: number, unit: number): number {
   }
 }
 
-function markAt(x: number, y: number): Item {
-  return {
-    type: 'area',
-    grey: 0,
-    points: cornersOf({ left: x - markMm, right: x + markMm, top: y - markMm, bottom: y + markMm }),
-  };
+/** Each curve has a mark of its own: a full square, an open one, an open diamond, an upright stroke. */
+function markAt([x, y]: PagePoint, kind: LineKind): Item {
+  const box = cornersOf({ left: x - markMm, right: x + markMm, top: y - markMm, bottom: y + markMm });
+  const r = markMm * 1.5;
+  switch (kind) {
+    case 'second curve':
+      return { type: 'line', kind: 'box', points: box, closed: true };
+    case 'third curve':
+      return {
+        type: 'line',
+        kind: 'box',
+        points: [
+          [x - r, y],
+          [x, y - r],
+          [x + r, y],
+          [x, y + r],
+        ],
+        closed: true,
+      };
+    case 'fourth curve':
+      return {
+        type: 'line',
+        kind: 'first curve',
+        points: [
+          [x, y - r],
+          [x, y + r],
+        ],
+        closed: false,
+      };
+    default:
+      return { type: 'area', grey: 0, points: box };
+  }
 }
 
 function cornersOf({ left, right, top, bottom }: Box): readonly PagePoint[] {

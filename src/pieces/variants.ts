@@ -27,13 +27,13 @@ export function seamForFold(piece: DeclaredPiece, allowanceUm: Um): DeclaredPiec
 }
 
 /**
- * With shorter hems: every allowance of at least `fromUm` becomes `toUm`. Null for a piece that has none, or whose cutting
- * line is drawn.
+ * With shorter hems where it is cut from one material: an allowance of at least `fromUm` that is larger than those of other
+ * edges becomes `toUm`. Null for a piece that has none, or whose cutting line is drawn.
  */
-export function shorterHems(piece: DeclaredPiece, fromUm: Um, toUm: Um): DeclaredPiece | null {
-  const isHem = (um: Um) => um >= fromUm;
-  const all = [piece.allowanceDefault, ...piece.allowanceByMaterial.values()];
-  if (piece.drawn !== 'net' || !all.some(({ byEdge }) => byEdge.some(isHem))) return null;
+export function shorterHems(piece: DeclaredPiece, material: string, fromUm: Um, toUm: Um): DeclaredPiece | null {
+  const { byEdge } = piece.allowanceByMaterial.get(material) ?? piece.allowanceDefault;
+  const isHem = (um: Um) => um >= fromUm && um > Math.min(...byEdge);
+  if (piece.drawn !== 'net' || !byEdge.some(isHem)) return null;
   return withAllowances(piece, (allowances) => ({
     ...allowances,
     byEdge: allowances.byEdge.map((um) => (isHem(um) ? toUm : um)),

@@ -5,6 +5,7 @@
 import { mayTurn } from '../cloth/lay-rules.js';
 import type { DeclaredCloth } from '../cloth/types.js';
 import { areaUm2, boundsOf } from '../geometry/outline.js';
+import type { Lay } from '../lay/types.js';
 import { makeCutPiece } from '../pieces/cut-piece.js';
 import type { CutPiece, DeclaredPiece } from '../pieces/types.js';
 import { seamForFold, shorterHems } from '../pieces/variants.js';
@@ -22,15 +23,19 @@ export interface Change {
 }
 
 /** Effort of each short search. */
-const shortEffort = 1;
+const shortEffort = 0.5;
+/** Of so many pieces at most it is tried what leaving them out saves: the smallest ones. */
+const elsewhereMost = 4;
 /** A band: so many times as long as it is wide, and filling so much of its box. */
 const bandShape = { slenderness: 3, fill: 0.9 };
 
 /**
- * The changes that help, the shortest lay first.
+ * The changes that help: those that are not seen first, then the shortest lay.
  * @param plan of the order on one of its cloths
  * @param others changes of the pieces
- * @param deadline on the tools' clock, or null; looked at between two changes
+ * @param accept throws when the checker refuses a lay; what is told is a lay
+ * @param deadline on the tools' clock, or null
+ * @returns null when it was broken off, so that not all was tried
  */
 export async function adviseOn(
   order: MaterialOrder,
@@ -38,26 +43,24 @@ export async function adviseOn(
   others: readonly Change[],
   settings: PlanningSettings,
   tools: PlanningTools,
-  deadline: number | null,
-): Promise<Advice[]> {
+  { accept, deadline }: { readonly accept: (lay: Lay, order: MaterialOrder) => void; readonly deadline: number | null },
+): Promise<Advice[] | null> {
   const buyUm = plan.chosen?.lay?.totals.buy ?? Number.POSITIVE_INFINITY;
+  const silent = { ...tools, onProgress: () => undefined };
   const helpful: Advice[] = [];
   for (const change of [...changesOf(order, plan.cloth), ...others]) {
-    if (tools.interrupted() || (deadline !== null && tools.clock() >= deadline)) break;
+    if (tools.interrupted() || (deadline !== null && tools.clock() >= deadline)) return null;
     const cloth = change.cloth ?? plan.cloth;
-    const changed = {
-      ...order,
-      pieces: change.pieces ?? order.pieces,
-      cloths: [cloth],
-      methods: methodsFor(change, cloth),
-    };
-    const [tried] = await planMaterial(changed, { ...settings, effort: shortEffort }, tools, deadline);
+    const pieces = change.pieces ?? order.pieces;
+    const changed: MaterialOrder = { ...order, pieces, cloths: [cloth], methods: methodsFor(change, cloth) };
+    const [tried] = await planMaterial(changed, { ...settings, effort: shortEffort }, silent, deadline);
     const lay = tried?.chosen?.lay ?? null;
     if (lay === null || lay.totals.buy >= buyUm) continue;
+    accept(lay, changed);
     const { change: words, changesLook } = change;
     helpful.push({ change: words, changesLook, lengthUm: lay.totals.lengthUsed, buyUm: lay.totals.buy });
   }
-  return helpful.sort((a, b) => a.lengthUm - b.lengthUm);
+  return helpful.sort((a, b) => Number(a.changesLook) - Number(b.changesLook) || a.lengthUm - b.lengthUm);
 }
 
 /** Where every lay method may serve, no doubled lay is shorter than the open one. */
@@ -82,6 +85,10 @@ function changesOf({ pieces }: MaterialOrder, declared: DeclaredCloth): Change[]
     const crossed = pieces.map((piece) => (bands.includes(piece) ? { ...piece, cross: true } : piece));
     const change = `${bands.map(({ id }) => id).join(', ')} cut on the cross grain`;
     changes.push({ change, changesLook: true, pieces: crossed });
+  }
+  if (cloth.length !== null && !declared.irregular) {
+    const change = 'a longer piece of the same cloth';
+    changes.push({ change, changesLook: false, cloth: { ...declared, cloth: { ...cloth, length: null } } });
   }
   if (cloth.gap > 0) {
     const change = 'no gap between the pieces';
@@ -128,7 +135,7 @@ export function changedPieces(
       changesLook: true,
       pieces: replaced(halves),
     }));
-  const hemmed = made((piece) => shorterHems(piece, hemUm.from, hemUm.to), pieces);
+  const hemmed = made((piece) => shorterHems(piece, material, hemUm.from, hemUm.to), pieces);
   const hems = [
     {
       change: `hems of ${inWords(hemUm.to)} (${[...hemmed.keys()].join(', ')})`,
@@ -136,8 +143,10 @@ export function changedPieces(
       pieces: replaced(hemmed),
     },
   ].filter(() => hemmed.size > 0);
-  const elsewhere = pieces
-    .filter(() => pieces.length > 1)
+  // The largest piece is what the garment is of.
+  const elsewhere = [...pieces]
+    .sort((a, b) => areaUm2(a.outline) - areaUm2(b.outline))
+    .slice(0, Math.min(elsewhereMost, pieces.length - 1))
     .map((piece) => ({
       change: `${piece.id} from other cloth`,
       changesLook: true,

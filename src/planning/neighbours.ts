@@ -42,21 +42,6 @@ function loss({ shrinkagePpm }: Cloth): string {
   return `${shrinkagePpm?.along ?? 0} ${shrinkagePpm?.across ?? 0}`;
 }
 
-/** Cloths from the strictest on, so that each comes after those whose lays it can take over. */
-export function strictestFirst<T extends { readonly cloth: Cloth }>(cloths: readonly T[]): T[] {
-  const keyOf = ({ cloth }: T) => [
-    usableOf(cloth),
-    -cloth.gap,
-    naps.indexOf(cloth.nap),
-    Number(cloth.faces === 'both'),
-  ];
-  return [...cloths].sort((a, b) => {
-    const [one, other] = [keyOf(a), keyOf(b)];
-    const first = one.findIndex((value, i) => value !== other[i]);
-    return first < 0 ? 0 : one[first]! - other[first]!;
-  });
-}
-
 /**
  * A lay as it stands on another cloth.
  * @param bound of the other cloth

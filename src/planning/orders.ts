@@ -31,12 +31,14 @@ export interface Order {
 /**
  * The materials in the order given, each with its cloths; the wishes narrow and override.
  * @param at where faults about the wishes are told
+ * @param eachCloth a width wished for is meant for each of the cloths
  */
 export function chooseOrders(
   materials: readonly string[],
   offered: readonly DeclaredCloth[],
   wishes: Wishes,
   at: Place,
+  eachCloth = false,
 ): Result<readonly Order[]> {
   const faults: Fault[] = [];
   if (wishes.material !== null && !materials.includes(wishes.material)) {
@@ -60,7 +62,7 @@ export function chooseOrders(
     if (cloths.length > 0) orders.push({ material, cloths, manyCloths: all.length > 1 });
   }
   const named = new Set(orders.flatMap((order) => order.cloths.map(({ cloth }) => cloth.name)));
-  if (named.size > 1 && (wishes.widthsUm?.length === 1 || wishes.lengthUm !== null)) {
+  if (named.size > 1 && ((!eachCloth && wishes.widthsUm?.length === 1) || wishes.lengthUm !== null)) {
     const what = 'a width or length given for the run would hold for several cloths';
     faults.push(
       makeFault('which-cloth', at, wishes.widthsUm === null ? '--length' : '--width', what, 'name one with --cloth'),

@@ -23,7 +23,7 @@ import { placeSolution, type Solved } from '../problem/place.js';
 import { formatLength } from '../units/length.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
 import type { KeptLay } from './keep.js';
-import { isNoStricter, layOn, solutionOn, strictestFirst } from './neighbours.js';
+import { isNoStricter, layOn, solutionOn } from './neighbours.js';
 import { tellTooWide } from './too-wide.js';
 import type { Candidate, MaterialPlan } from './types.js';
 import { methodsOf, sumOf, type Way, waysOf } from './ways.js';
@@ -102,16 +102,27 @@ export async function planMaterial(
   const ended = await shareEffort(order, attempts, settings.effort, tools, deadline);
   const spent = sumEffort(attempts);
   const found = new Map<DeclaredCloth, Candidate[]>();
-  for (const cloth of strictestFirst(order.cloths)) {
+  for (const cloth of order.cloths) {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
-    const others = [...found].filter(([other]) => isNoStricter(other.cloth, cloth.cloth)).flatMap(([, each]) => each);
-    const each = bestOfEach(own, order, settings, ended, spent);
-    // What is pinned stays a placement of its own kind.
-    found.set(cloth, order.kept === undefined ? takeFrom(others, takeOver(each), cloth.cloth) : each);
+    found.set(cloth, bestOfEach(own, order, settings, ended, spent));
   }
   return order.cloths.map((cloth) => {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
-    const candidates = found.get(cloth)!;
+    const others = [...found].filter(([other]) => other !== cloth && isNoStricter(other.cloth, cloth.cloth));
+    const each = found.get(cloth)!;
+    const room = roomOf(cloth.cloth, order.pieces);
+    // What is pinned stays a placement of its own kind.
+    const candidates =
+      order.kept === undefined
+        ? boundedByOpen(
+            takeFrom(
+              others.flatMap(([, all]) => all),
+              takeOver(each),
+              cloth.cloth,
+            ),
+            room,
+          )
+        : each;
     for (const { method, lay, lengthFoundUm, fitProven, status, effort } of candidates) {
       if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted' || effort === 0) continue;
       const most = formatLength(coordinateMaxUm, order.units);
@@ -128,7 +139,7 @@ export async function planMaterial(
       chosen,
       candidates,
       refused: refused.get(cloth)!,
-      roomUm: roomOf(cloth.cloth, order.pieces),
+      roomUm: room,
       notices: [...cloth.notices, ...tooWide],
       wouldHelp: null,
       seed: settings.seed,
@@ -348,7 +359,8 @@ function toCandidate(
   const isTooLong = room !== null && lengthFoundUm !== null && lengthFoundUm > room;
   if (cannot !== undefined || isTooLong) {
     const status = cannot?.status === 'interrupted' ? 'interrupted' : 'does not fit';
-    const fitProven = results.some((result) => result.fitProven) && ways.length === 1;
+    const isTooWide = way.tooWide.length > 0;
+    const fitProven = isTooWide || (results.some((result) => result.fitProven) && ways.length === 1);
     return { ...common, lay: null, status, fitProven };
   }
   const isShortest = lengthFoundUm === bound.um;
@@ -426,8 +438,28 @@ function takeOver(candidates: readonly Candidate[]): Candidate[] {
   return candidates.map((candidate) => {
     const own = candidate.lay === null ? Number.POSITIVE_INFINITY : neededOf(candidate.lay);
     if (candidate.method !== 'open' || shortest === null || neededOf(shortest.lay!) >= own) return candidate;
-    const taken = openLayOf(shortest.lay!, candidate.bound);
-    return { ...candidate, lay: taken, status: taken.status, fitProven: null, lengthFoundUm: taken.totals.lengthUsed };
+    return withLay(candidate, openLayOf(shortest.lay!, candidate.bound));
+  });
+}
+
+/** A candidate with a lay that was found elsewhere: none of its own starts reached it. */
+function withLay(candidate: Candidate, lay: Lay): Candidate {
+  const reachedBy = { starts: 0, of: 0 };
+  return { ...candidate, lay, status: lay.status, fitProven: null, lengthFoundUm: lay.totals.lengthUsed, reachedBy };
+}
+
+/**
+ * Whatever lies doubled could lie open, so what the open lay cannot be shorter than holds for all methods that have no lay
+ * (but on a tube, which has no open one); where that is more than there is, none fits.
+ */
+function boundedByOpen(candidates: readonly Candidate[], room: Um | null): Candidate[] {
+  const open = candidates.find(({ method }) => method === 'open');
+  return candidates.map((candidate) => {
+    if (candidate.lay !== null) return candidate;
+    const isMore = open !== undefined && open.bound.um > candidate.bound.um;
+    const bound = isMore ? open.bound : candidate.bound;
+    const cannot = candidate.status === 'does not fit' && room !== null && bound.um > room;
+    return { ...candidate, bound, fitProven: cannot ? true : candidate.fitProven };
   });
 }
 

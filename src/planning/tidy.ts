@@ -6,13 +6,12 @@
 
 import type { Bound } from '../bounds/types.js';
 import type { DeclaredCloth } from '../cloth/types.js';
-import { washedLength } from '../cloth/washing.js';
 import { startSearch } from '../engine/search.js';
-import { leftOver, throughCuts } from '../lay/left-over.js';
+import { endOf, leftOver, type Rectangle, throughCuts } from '../lay/left-over.js';
 import type { Lay } from '../lay/types.js';
 import { hashNumbers, type Posed } from '../problem/build.js';
 import type { Problem, Solution } from '../problem/types.js';
-import type { Outline, Um } from '../units/types.js';
+import type { Outline } from '../units/types.js';
 import { type LayWords, makeLay, type PlanningTools } from './plan-material.js';
 import type { MaterialPlan } from './types.js';
 import { waysOf } from './ways.js';
@@ -23,11 +22,14 @@ const beginnings = [0, 1 / 2];
 const largerBy = 1.1;
 /** So many rectangles are tried at most, each by one batch. */
 const triesMost = 5;
+/** Of lays with more placements a batch takes long, and what is left lies in many places anyway. */
+const thingsMost = 100;
 
-/** The plan with its chosen lay tidied. */
+/** The plan with its chosen lay tidied; a lay of many things, or one that somebody has waited long enough for, is left as it is. */
 export async function tidyPlan(words: LayWords, plan: MaterialPlan, tools: PlanningTools): Promise<MaterialPlan> {
   const { chosen } = plan;
   if (chosen === null || chosen.lay === null || chosen.status === 'interrupted') return plan;
+  if (chosen.lay.placements.length > thingsMost) return plan;
   const lay = await tidyLay(words, plan.cloth, chosen.lay, tools);
   if (lay === chosen.lay) return plan;
   const tidied = { ...chosen, lay, status: lay.status, lengthFoundUm: lay.totals.lengthUsed };
@@ -36,6 +38,12 @@ export async function tidyPlan(words: LayWords, plan: MaterialPlan, tools: Plann
     chosen: tidied,
     candidates: plan.candidates.map((candidate) => (candidate === chosen ? tidied : candidate)),
   };
+}
+
+/** A lay and what is left of its cloth. */
+interface Measured {
+  readonly lay: Lay;
+  readonly left: Rectangle;
 }
 
 /** A lay of the same method, no longer, with more left in one piece; the same lay where none was found. */
@@ -48,40 +56,48 @@ async function tidyLay(words: LayWords, declared: DeclaredCloth, lay: Lay, tools
   if (!answer.legal || answer.ways.length > 1) return lay;
   const posed = answer.ways[0]!.stretches[0]!;
   const { zones } = posed.problem;
-  if (zones.length > 1 || posed.problem.kinds.length === 0) return lay;
-  let best = lay;
+  const first = measured(lay);
+  if (zones.length > 1 || posed.problem.kinds.length === 0 || first === null) return lay;
+  let best = first;
   let tries = 0;
   for (const beginning of beginnings) {
     for (const side of ['near', 'far'] as const) {
-      while (tries < triesMost && !tools.interrupted()) {
-        tries += 1;
+      while (tries < triesMost) {
         const room = roomBeside(posed, best, beginning, side);
         if (room === null) break;
-        const solution = await solve(room, best, tools);
-        if (solution === null) break;
-        const tidied = relaid(words, lay, posed, solution);
-        if (!isTidier(tidied, best)) break;
+        tries += 1;
+        const solution = await solve(room, lay.seed, tools);
+        const tidied = solution === null ? null : measured(relaid(words, lay, posed, solution));
+        if (tidied === null || !isTidier(tidied, best)) break;
         best = tidied;
       }
     }
   }
-  return best;
+  return best.lay;
+}
+
+function measured(lay: Lay): Measured | null {
+  const left = leftOver(lay);
+  return left === null ? null : { lay, left };
 }
 
 /** The problem with a rectangle kept free from a part of the length on; null where it would leave too little for the pieces. */
-function roomBeside(posed: Posed, lay: Lay, beginning: number, side: 'near' | 'far'): Problem | null {
-  const { problem } = posed;
+function roomBeside(
+  { problem }: Posed,
+  { lay, left }: Measured,
+  beginning: number,
+  side: 'near' | 'far',
+): Problem | null {
   const zone = problem.zones[0]!;
   const { lengthUsed, areaUm2 } = lay.totals;
-  const left = leftOver(lay);
   const isFolded = lay.stretches[0]!.method !== 'open';
   const from = Math.round(lengthUsed * beginning);
-  const along = beyond(lay) - from;
+  const along = Math.max(lengthUsed, endOf(lay) - lay.cloth.ends[0]) - from;
   // Beside a fold it is twice as wide, opened.
   const opened = isFolded && side === 'far' ? 2 : 1;
   const across = Math.ceil((largerBy * left.along * left.across) / along / opened);
   const free = (zone.yTo - zone.yFrom) * lengthUsed - areaUm2 / (isFolded ? 2 : 1);
-  if (across > zone.yTo - zone.yFrom || across * (lengthUsed - from) > free) return null;
+  if (across <= 0 || across > zone.yTo - zone.yFrom || across * (lengthUsed - from) > free) return null;
   const outline: Outline = [
     [0, 0],
     [along, 0],
@@ -99,15 +115,8 @@ function roomBeside(posed: Posed, lay: Lay, beginning: number, side: 'near' | 'f
   return { ...changed, hash: hashNumbers(numbers) };
 }
 
-/** Where the last place for a rectangle ends, from the first placement on. */
-function beyond({ cloth, totals }: Lay): Um {
-  const { ends, length, shrinkagePpm } = cloth;
-  const whole = length ?? washedLength(totals.buy, shrinkagePpm?.along ?? 0);
-  return Math.max(totals.lengthUsed, whole - ends[0] - ends[1]);
-}
-
-async function solve(problem: Problem, lay: Lay, { executor }: PlanningTools): Promise<Solution | null> {
-  const search = startSearch(problem, { seed: lay.seed, executor, provesFit: false });
+async function solve(problem: Problem, seed: number, { executor }: PlanningTools): Promise<Solution | null> {
+  const search = startSearch(problem, { seed, executor, provesFit: false });
   if (!search.finished) await search.step();
   return search.result(false).solution;
 }
@@ -118,12 +127,9 @@ function relaid(words: LayWords, lay: Lay, posed: Posed, solution: Solution): La
   return makeLay(words, lay.cloth, [{ posed, solution }], { bound, status }, lay);
 }
 
-/** Larger in one piece; or as large, with more straight cuts across. */
-function isTidier(a: Lay, b: Lay): boolean {
-  const [one, other] = [a, b].map((lay) => {
-    const { along, across } = leftOver(lay);
-    return along * across;
-  });
-  if (a.totals.buy !== b.totals.buy) return a.totals.buy < b.totals.buy;
-  return one! > other! || (one === other && throughCuts(a) > throughCuts(b));
+/** Less to buy; or larger in one piece; or as large, with more straight cuts across. */
+function isTidier(a: Measured, b: Measured): boolean {
+  const [one, other] = [a, b].map(({ left }) => left.along * left.across);
+  if (a.lay.totals.buy !== b.lay.totals.buy) return a.lay.totals.buy < b.lay.totals.buy;
+  return one! > other! || (one === other && throughCuts(a.lay) > throughCuts(b.lay));
 }

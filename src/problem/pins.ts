@@ -7,7 +7,7 @@ import { mayTurn } from '../cloth/lay-rules.js';
 import type { Cloth } from '../cloth/types.js';
 import { boundsOf } from '../geometry/outline.js';
 import type { Copy, Placement } from '../lay/types.js';
-import { garmentsOf, numbersOf } from '../pieces/garments.js';
+import { garmentsOf, isTurnedGarment, numbersOf } from '../pieces/garments.js';
 import type { CutPiece, Demand } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
@@ -38,8 +38,10 @@ export function wantedOf(piece: CutPiece, garments: number, pins: readonly Pin[]
   const wanted = new Map(own.map((garment): [number, Counts] => [garment, { ...piece.demand }]));
   for (const { placement, copies } of pins) {
     if (placement.piece !== piece.id) continue;
-    // A placement that serves two garments is counted to one of them.
-    const others = own.filter((garment) => garment !== placement.garment);
+    // A placement that serves two garments is counted to one of them; the other is one that lies as it does.
+    const liesAlike = (garment: number) => isTurnedGarment(garment) === isTurnedGarment(placement.garment);
+    const rest = own.filter((garment) => garment !== placement.garment);
+    const others = [...rest.filter(liesAlike), ...rest.filter((garment) => !liesAlike(garment))];
     for (const { is } of copies) claimOne(wanted, [placement.garment, ...others], is);
   }
   return wanted;

@@ -38,6 +38,8 @@ export interface JsonComparison {
     readonly needsCm: number | null;
     readonly longerCm: number | null;
   }[];
+  /** A remnant that it comes out of. */
+  readonly atHand: { readonly cloth: string; readonly widthCm: number } | null;
   readonly shortest: { readonly cloth: string; readonly widthCm: number } | null;
   readonly cheapest: { readonly cloth: string; readonly widthCm: number } | null;
   /** Spent on this material: the number that repeats it. */
@@ -54,7 +56,7 @@ export function comparisonJson(input: ComparisonInput, files: readonly string[])
   return `${JSON.stringify(report, null, 2)}\n`;
 }
 
-function jsonComparison({ material, plans, breaks, shortest, cheapest }: Comparison): JsonComparison {
+function jsonComparison({ material, plans, breaks, atHand, shortest, cheapest }: Comparison): JsonComparison {
   return {
     material,
     offers: plans.flatMap(offersOf),
@@ -65,6 +67,7 @@ function jsonComparison({ material, plans, breaks, shortest, cheapest }: Compari
       needsCm: pieces.length === 0 ? null : toCm(needsUm),
       longerCm: longerUm === null ? null : toCm(longerUm),
     })),
+    atHand: whichOf(atHand),
     shortest: whichOf(shortest),
     cheapest: whichOf(cheapest),
     effort: plans[0]?.effort ?? 0,
@@ -88,7 +91,7 @@ function offersOf({ cloth: { cloth }, candidates, chosen }: MaterialPlan): JsonO
       method,
       lengthUsedCm: totals === null ? null : toCm(totals.lengthUsed),
       buyCm: totals === null ? null : toCm(totals.buy),
-      cost: totals === null || price === null ? null : costMinor(totals.buy, price) / 100,
+      cost: totals === null || price === null || cloth.length !== null ? null : costMinor(totals.buy, price) / 100,
       currency: cloth.currency,
       utilisationPercent: totals === null ? null : totals.utilisationPpm / 10_000,
       wastePercent: totals === null ? null : (1_000_000 - totals.utilisationPpm) / 10_000,

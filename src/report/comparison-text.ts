@@ -3,17 +3,18 @@
  * row for each width with a bar as long as what is to be bought, the width breaks between them. Pure: the same answer
  * gives the same bytes.
  */
+import type { Cloth } from '../cloth/types.js';
 import type { Fault } from '../diagnostics/types.js';
 import type { Candidate, MaterialPlan } from '../planning/types.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { cautions } from './cautions.js';
 import { table, wrap, wrapAfter } from './columns.js';
-import { breakAt, breakInWords, buyOf, type Comparison, costOf } from './comparison.js';
-import { costMinor, formatMoney } from './money.js';
+import { breakAt, breakInWords, buyOf, type Comparison, costOf, hasOneCurrency, plansInFull } from './comparison.js';
+import { costMinor, formatMoney, formatPrice } from './money.js';
 import { noticeLines } from './text.js';
 import type { WidthBreak } from './width-breaks.js';
-import { boughtWidth, percent, roundLength } from './words.js';
+import { boughtWidth, clothInWords, percent, roundLength } from './words.js';
 
 export interface ComparisonInput {
   readonly title: string;
@@ -24,8 +25,6 @@ export interface ComparisonInput {
 
 /** Marks of the longest bar. */
 const barMost = 16;
-/** More plans than this are shown a line each. */
-const plansInFull = 6;
 
 /**
  * The whole report, ending in a line feed.
@@ -49,13 +48,54 @@ export function comparisonText(input: ComparisonInput, files: readonly string[],
   return `${lines.join('\n')}\n`;
 }
 
-function bestLines({ material, shortest, cheapest }: Comparison, units: LengthUnit, width: number): string[] {
-  if (shortest === null) return wrap(`${material}: it fits on none of them`, width);
-  const lines = wrap(`${material}: least to buy, ${offerInWords(shortest, units)}`, width);
-  const isSame = cheapest === shortest;
-  if (isSame) lines.push(...wrapAfter('  ', 'and nothing costs less', width));
-  else if (cheapest !== null) lines.push(...wrapAfter('  ', `costs least: ${offerInWords(cheapest, units)}`, width));
-  return lines;
+function bestLines(comparison: Comparison, units: LengthUnit, width: number): string[] {
+  const { material, plans, atHand, shortest, cheapest } = comparison;
+  const lines: string[] = [];
+  if (atHand !== null) {
+    const { cloth } = atHand.cloth;
+    lines.push(...wrap(`${material}: nothing to buy, it comes out of ${clothInWords(cloth, units)}`, width));
+    if (shortest !== null) lines.push(...wrapAfter('  ', `or buy ${offerInWords(shortest, units)}`, width));
+  } else if (shortest !== null) {
+    lines.push(...wrap(`${material}: least to buy, ${offerInWords(shortest, units)}`, width));
+  } else {
+    return wrap(`${material}: it fits on none of them`, width);
+  }
+  if (cheapest !== null && cheapest !== shortest) {
+    lines.push(...wrapAfter('  ', `costs least: ${offerInWords(cheapest, units)}`, width));
+  } else if (cheapest !== null) {
+    lines.push(...wrapAfter('  ', 'and nothing costs less', width));
+  }
+  const notes = [...costNotes(plans, units), ...runNotes(plans)];
+  return [...lines, ...notes.flatMap((note) => wrapAfter('  ', note, width))];
+}
+
+/** What to mind about the costs. */
+function costNotes(plans: readonly MaterialPlan[], units: LengthUnit): string[] {
+  const cloths = plans.map(({ cloth }) => cloth.cloth).filter(({ length }) => length === null);
+  const isPriced = ({ priceMinorPerMetre }: Cloth) => priceMinorPerMetre !== null;
+  if (!cloths.some(isPriced)) return [];
+  if (!hasOneCurrency(plans)) return ['costs are not compared: the prices are in several currencies'];
+  const notes: string[] = [];
+  const unpriced = new Set(cloths.filter((cloth) => !isPriced(cloth)).map(({ name }) => name));
+  if (unpriced.size > 0) notes.push(`without a price, so not among the costs: ${[...unpriced].join(', ')}`);
+  for (const name of new Set(cloths.filter(isPriced).map((cloth) => cloth.name))) {
+    const own = cloths.filter((cloth) => cloth.name === name);
+    if (new Set(own.map(({ width }) => width)).size < 2) continue;
+    const price = formatPrice(own[0]!.priceMinorPerMetre!, own[0]!.currency, units);
+    notes.push(`all widths of ${name} at its one price, ${price}: ask what other widths cost`);
+  }
+  return notes;
+}
+
+/** How much was searched, and whether somebody ended it. */
+function runNotes(plans: readonly MaterialPlan[]): string[] {
+  const [first] = plans;
+  if (first === undefined) return [];
+  const isCut = plans.some(({ candidates }) => candidates.some(({ status }) => status === 'interrupted'));
+  return [
+    ...(isCut ? ['interrupted: the best found so far; a longer run may shorten them'] : []),
+    `effort ${first.effort}, seed ${first.seed}`,
+  ];
 }
 
 /** `1.4 m of ticking, 135 cm wide, 25.90 EUR`. */
@@ -83,7 +123,16 @@ function methodLines({ plans, breaks }: Comparison, units: LengthUnit, width: nu
     i === 0 || i === 2 || i === head.length - 1 ? ('left' as const) : ('right' as const),
   );
   const broken = breaks.flatMap((each) => wrapAfter('  -- ', breakLine(each, units), width));
-  return [...table([head, ...rows], aligns, 2, width), ...broken];
+  return [...table([head, ...rows], aligns, 2, width), ...refusedLines(plans, width), ...broken];
+}
+
+/** Methods that serve on none of them, each with its reason. */
+function refusedLines(plans: readonly MaterialPlan[], width: number): string[] {
+  const tried = new Set(plans.flatMap(({ candidates }) => candidates.map(({ method }) => method)));
+  const refused = new Map(plans.flatMap((plan) => plan.refused.map(({ method, why }) => [method, why] as const)));
+  return [...refused]
+    .filter(([method]) => !tried.has(method))
+    .flatMap(([method, why]) => wrapAfter('  ', `${method} not allowed: ${why}`, width));
 }
 
 function breakLine(broken: WidthBreak, units: LengthUnit): string {
@@ -102,14 +151,15 @@ function candidateCells(
     return [method, '-', '-', '-', ...(hasPrices ? ['-'] : []), why];
   }
   const { lengthUsed, buy, utilisationPpm } = lay.totals;
-  const cost = price === null ? '-' : formatMoney(costMinor(buy, price), plan.cloth.cloth.currency);
+  const isAtHand = plan.cloth.cloth.length !== null;
+  const cost = price === null || isAtHand ? '-' : formatMoney(costMinor(buy, price), plan.cloth.cloth.currency);
   return [
     method,
     formatLength(lengthUsed, units),
     percent(100 - utilisationPpm / 10_000),
     formatBuy(buy, units),
     ...(hasPrices ? [cost] : []),
-    status === 'proven shortest' ? 'proven shortest' : '',
+    [...(isAtHand ? ['taken from what is at hand'] : []), ...(status === 'proven shortest' ? [status] : [])].join(', '),
   ];
 }
 
@@ -139,7 +189,7 @@ function widthLines({ plans, breaks }: Comparison, units: LengthUnit, width: num
       if (broken === undefined) return [line];
       return [...wrapAfter('  -- ', breakLine(broken, units), width), line];
     });
-    return [...(i === 0 ? [] : ['']), first, ...withBreaks];
+    return [...(i === 0 ? [] : ['']), first, ...withBreaks, ...refusedLines(own, width)];
   });
 }
 

@@ -6,13 +6,18 @@ import { costMinor } from './money.js';
 import { type WidthBreak, widthBreaks } from './width-breaks.js';
 import { boughtWidth, roundLength } from './words.js';
 
+/** Up to so many cloths and widths are told in full: every lay method of each. */
+export const plansInFull = 6;
+
 /** One material on all the cloths and widths compared. */
 export interface Comparison {
   readonly material: string;
   /** Cloth by cloth in the order of the cut list, each from the narrowest width on. */
   readonly plans: readonly MaterialPlan[];
   readonly breaks: readonly WidthBreak[];
-  /** Least to buy, of equal ones the narrower; null = it fits nowhere. */
+  /** A remnant that it comes out of, so that nothing need be bought; the narrowest of them. */
+  readonly atHand: MaterialPlan | null;
+  /** Least to buy, of equal ones the narrower; null = it fits on no bolt. */
   readonly shortest: MaterialPlan | null;
   /** Least cost, of equal ones the narrower; null where no price is known, or prices are in several currencies. */
   readonly cheapest: MaterialPlan | null;
@@ -23,20 +28,33 @@ export function comparePlans(material: string, plans: readonly MaterialPlan[]): 
   const byWidth = [...plans].sort((a, b) => widthOf(a) - widthOf(b));
   const names = [...new Set(plans.map(({ cloth }) => cloth.cloth.name))];
   const byCloth = names.map((name) => byWidth.filter(({ cloth }) => cloth.cloth.name === name));
-  // Cloths of one width each are compared with one another.
-  const rows = byCloth.every(({ length }) => length === 1) ? [byWidth] : byCloth;
+  // Cloths that differ by width and price only are compared with one another.
+  const areAlike = new Set(plans.map(rulesOf)).size === 1;
+  const rows = areAlike ? [byWidth] : byCloth;
   return {
     material,
     plans: byCloth.flat(),
     breaks: rows.flatMap(widthBreaks),
-    shortest: least(byWidth, buyOf),
+    atHand: byWidth.find((plan) => plan.cloth.cloth.length !== null && buyOf(plan) !== null) ?? null,
+    shortest: least(byWidth.filter(isBolt), buyOf),
     cheapest: hasOneCurrency(plans) ? least(byWidth, costOf) : null,
   };
 }
 
-/** Whether all prices can be compared. */
+/** Whether all prices there are can be compared. */
 export function hasOneCurrency(plans: readonly MaterialPlan[]): boolean {
-  return new Set(plans.map(({ cloth }) => cloth.cloth.currency)).size === 1;
+  const priced = plans.filter(({ cloth }) => cloth.cloth.priceMinorPerMetre !== null);
+  return new Set(priced.map(({ cloth }) => cloth.cloth.currency)).size === 1;
+}
+
+function isBolt({ cloth }: MaterialPlan): boolean {
+  return cloth.cloth.length === null;
+}
+
+/** All that decides how pieces lie on a cloth besides its width. */
+function rulesOf({ cloth: { cloth, method } }: MaterialPlan): string {
+  const { nap, faces, grain, gap, ends, repeat, flaws, shrinkagePpm, length } = cloth;
+  return JSON.stringify([method, nap, faces, grain, gap, ends, repeat, flaws, shrinkagePpm, length]);
 }
 
 function widthOf({ cloth }: MaterialPlan): Um {
@@ -59,31 +77,35 @@ export function buyOf({ chosen }: MaterialPlan): Um | null {
   return chosen?.lay?.totals.buy ?? null;
 }
 
-/** What that costs, in hundredths of the currency; null where there is no lay or no price. */
+/** What that costs, in hundredths of the currency; null where there is no lay or no price, or the cloth is at hand. */
 export function costOf(plan: MaterialPlan): number | null {
-  const buyUm = buyOf(plan);
+  const buyUm = isBolt(plan) ? buyOf(plan) : null;
   const price = plan.cloth.cloth.priceMinorPerMetre;
   return buyUm === null || price === null ? null : costMinor(buyUm, price);
 }
 
-/** Why the lay breaks between two widths: `Bib and Patch pocket (2) side by side take up 97.4 cm across`. */
-export function breakInWords({ pieces, needsUm, longerUm }: WidthBreak, units: LengthUnit): string {
-  const needs = `${formatLength(needsUm, units)} across`;
-  const after = longerUm === null ? '' : `, ${formatLength(longerUm, units)} longer below`;
-  if (pieces.length === 0) return `pieces that reach into each other lie side by side from here on${after}`;
-  if (pieces.length === 1) return `${pieces[0]} takes up ${needs}${after}`;
+/** Why the lay breaks between two widths: `2 of Bib and Pocket side by side take up 97.4 cm, 9.3 cm longer below`. */
+export function breakInWords(broken: WidthBreak, units: LengthUnit): string {
+  const { pieces, needsUm, longerUm, wide } = broken;
+  const after = longerUm === null ? '' : `; ${formatLength(longerUm, units)} longer below`;
+  if (pieces.length === 0) return `pieces that reach into each other lie side by side above it${after}`;
+  const { cloth } = wide.cloth;
+  const lost = boughtWidth(cloth) - (cloth.usable[1] - cloth.usable[0]);
+  const needs = `${formatLength(needsUm, units)} across, cloth ${formatLength(needsUm + lost, units)} wide`;
   const names = [...new Set(pieces)].map((name) => {
     const count = pieces.filter((each) => each === name).length;
     return count === 1 ? name : `${count} of ${name}`;
   });
-  return `${andList(names)} side by side take up ${needs}${after}`;
+  const take = pieces.length === 1 ? 'takes up' : 'side by side take up';
+  return `${andList(names)} ${take} ${needs}${after}`;
 }
 
 function andList(words: readonly string[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
-/** The headline of a break: `from 100 cm on`. */
-export function breakAt({ wide }: WidthBreak, units: LengthUnit): string {
-  return `from ${roundLength(boughtWidth(wide.cloth.cloth), units)} on`;
+/** Where a break lies: `between 95 cm and 100 cm`. */
+export function breakAt({ narrow, wide }: WidthBreak, units: LengthUnit): string {
+  const [from, to] = [narrow, wide].map((plan) => roundLength(boughtWidth(plan.cloth.cloth), units));
+  return `between ${from} and ${to}`;
 }

@@ -73,7 +73,7 @@ function helpLines({ chosen, wouldHelp }: MaterialPlan, { units, width }: Page):
   if (wouldHelp.length === 0) return ['', ...wrap(`nothing that was tried would ${what}`, width)];
   const rows = wouldHelp.map(({ change, changesLook, lengthUm, buyUm }) => [
     formatLength(lengthUm, units),
-    formatBuy(buyUm, units),
+    chosen === null ? formatLength(buyUm, units) : formatBuy(buyUm, units),
     changesLook ? `${change} (looks different)` : change,
   ]);
   const head = ['used', chosen === null ? 'takes' : 'to buy', `what would ${what}, each alone, after a short search`];
@@ -148,6 +148,7 @@ function factLines(
       'utilisation',
       `${percent(used)} of the usable ${usable} x ${formatLength(totals.lengthUsed, units)}; waste ${percent(100 - used)}`,
     ],
+    ...keptRow(lay),
     ...leftOverRow(lay, units),
     ['bound', boundInWords(outcome, units)],
     ['status', statusInWords(outcome)],
@@ -167,10 +168,24 @@ function factLines(
   return table(rows, ['left', 'left'], 2, width);
 }
 
+/** What stays where it was pinned. */
+function keptRow({ placements }: Lay): string[][] {
+  const pinned = placements.filter((each) => each.pinned);
+  if (pinned.length === 0) return [];
+  const names = [...new Set(pinned.map(({ piece }) => piece))].join(', ');
+  return [
+    [
+      'kept',
+      `${counted(pinned.length, 'placement stays as it was pinned', 'placements stay as they were pinned')} (${names})`,
+    ],
+  ];
+}
+
 /** `34.0 x 112.0 cm`, along and across. */
 function leftOverRow(lay: Lay, units: LengthUnit): string[][] {
-  const { along, across } = leftOver(lay);
-  if (along === 0 || across === 0) return [];
+  const left = leftOver(lay);
+  if (left === null || left.along * left.across === 0) return [];
+  const { along, across } = left;
   const [long, wide] = [along, across].map((um) => formatLength(Math.floor(um / umPerUnit.mm) * umPerUnit.mm, units));
   return [['left over', `${long} along x ${wide} across in one piece`]];
 }
@@ -216,7 +231,7 @@ function boundReason({ roomUm: room, candidates }: MaterialPlan, { bound }: Outc
   if (room <= 0) return `${need}; its ends leave nothing of the cloth`;
   const has = `between its ends the cloth has ${formatLength(room, units)}`;
   const found = candidates.flatMap(({ lengthFoundUm }) => lengthFoundUm ?? []);
-  if (found.length === 0) return `${need}; ${has}`;
+  if (found.length === 0 || bound.um > room) return `${need}; ${has}`;
   const least = Math.min(...found);
   return `the shortest lay found uses ${formatLength(least, units)}; ${has}, ${formatLength(least - room, units)} too little (${need})`;
 }

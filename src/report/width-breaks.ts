@@ -24,19 +24,19 @@ export interface WidthBreak {
 const breakShare = 0.03;
 /** Side by side for at least so much of the length. */
 const besideUm: Um = 10_000;
-/** Rows of more pieces than this are not told. */
-const rowMost = 5;
 
 /**
  * The width breaks among the plans of one cloth.
- * @param plans of one material on one cloth at several widths, the narrowest first
+ * @param plans of one material on cloths that differ by their width, the narrowest first
  */
 export function widthBreaks(plans: readonly MaterialPlan[]): WidthBreak[] {
   return plans.slice(1).flatMap((wide, i): WidthBreak[] => {
     const narrow = plans[i]!;
     const [wideLay, narrowLay] = [wide.chosen?.lay ?? null, narrow.chosen?.lay ?? null];
-    if (wideLay === null) return [];
     const [wideUsable, narrowUsable] = [usableOf(wide), usableOf(narrow)];
+    // A length at hand has reasons of its own.
+    const isAtHand = narrow.cloth.cloth.length !== null || wide.cloth.cloth.length !== null;
+    if (wideLay === null || wideUsable <= narrowUsable || isAtHand) return [];
     const explained = wideLay.totals.lengthUsed * (wideUsable / narrowUsable + breakShare);
     if (narrowLay !== null && narrowLay.totals.lengthUsed <= explained) return [];
     const row = fewestInRow(wideLay, narrowUsable, wideUsable) ?? { pieces: [], needsUm: 0 };
@@ -53,8 +53,7 @@ interface Laid {
   readonly piece: string;
   readonly from: Um;
   readonly to: Um;
-  readonly low: Um;
-  readonly high: Um;
+  readonly across: Um;
 }
 
 interface Row {
@@ -62,49 +61,37 @@ interface Row {
   readonly needsUm: Um;
 }
 
-/** Of all rows of pieces side by side that fit the wider cloth only: the fewest pieces, then the widest of them. */
+/**
+ * The fewest pieces side by side that fit the wider cloth only. At every place along the cloth where the pieces across it
+ * change, the widest of those there are taken until they need more than the narrower one has.
+ */
 function fewestInRow(lay: Lay, narrowUm: Um, wideUm: Um): Row | null {
   const laid = laidPieces(lay);
-  for (let count = 1; count <= rowMost; count++) {
-    let widest: Row | null = null;
-    for (const row of rowsOf(laid, count, lay.cloth.gap)) {
-      const isBreak = row.needsUm > narrowUm && row.needsUm <= wideUm;
-      if (isBreak && (widest === null || row.needsUm > widest.needsUm)) widest = row;
+  const { gap } = lay.cloth;
+  let fewest: Row | null = null;
+  for (const { from } of laid) {
+    const across = laid
+      .filter((each) => each.from <= from && each.to >= from + besideUm)
+      .sort((a, b) => b.across - a.across);
+    const pieces: string[] = [];
+    let needsUm = -gap;
+    for (const { piece, across: um } of across) {
+      if (needsUm > narrowUm) break;
+      pieces.push(piece);
+      needsUm += um + gap;
     }
-    if (widest !== null) return widest;
+    if (needsUm <= narrowUm || needsUm > wideUm) continue;
+    const isFewer = fewest === null || pieces.length < fewest.pieces.length;
+    const isWider = fewest !== null && pieces.length === fewest.pieces.length && needsUm > fewest.needsUm;
+    if (isFewer || isWider) fewest = { pieces, needsUm };
   }
-  return null;
+  return fewest;
 }
 
 function laidPieces(lay: Lay): Laid[] {
   const pieceOf = new Map(lay.placements.flatMap(({ piece, copies }) => copies.map((n) => [n, piece] as const)));
   return lay.copies.map(({ n, outline }) => {
     const { minX, minY, maxX, maxY } = boundsOf(outline);
-    return { piece: pieceOf.get(n)!, from: minX, to: maxX, low: minY, high: maxY };
+    return { piece: pieceOf.get(n)!, from: minX, to: maxX, across: maxY - minY };
   });
-}
-
-/** So many pieces one above the other across the cloth, all of them along one stretch of the length. */
-function rowsOf(laid: readonly Laid[], count: number, gap: Um): Row[] {
-  const rows: Row[] = [];
-  const add = (members: readonly Laid[], from: Um, to: Um, rest: readonly Laid[]): void => {
-    if (members.length === count) {
-      const needsUm = members.reduce((sum, { low, high }) => sum + high - low, gap * (count - 1));
-      rows.push({ pieces: members.map(({ piece }) => piece), needsUm });
-      return;
-    }
-    for (const next of rest) {
-      const [begin, end] = [Math.max(from, next.from), Math.min(to, next.to)];
-      if (end - begin < besideUm) continue;
-      // Each further across than the one before.
-      const beyond = rest.filter((other) => isFurther(other, next) && other.from < end && other.to > begin);
-      add([...members, next], begin, end, beyond);
-    }
-  };
-  add([], Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY, laid);
-  return rows;
-}
-
-function isFurther(a: Laid, b: Laid): boolean {
-  return a.low + a.high > b.low + b.high;
 }

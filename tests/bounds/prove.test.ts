@@ -102,7 +102,7 @@ describe('all arrangements', () => {
     const problem = stripProblem(1000, [{ outline: box(300, 400), count: 3 }]);
     expect(exactBound(problem, 0, plenty)).toEqual({
       um: 600,
-      why: 'all arrangements of the 3 pieces were tried, in outlines that are a little too small, and none is shorter',
+      why: 'with outlines that are a little smaller than they are, no arrangement of the 3 pieces is shorter',
     });
   });
 

@@ -58,6 +58,7 @@ describe('arguments checked and filled', () => {
         cloth: null,
         widthsUm: null,
         advise: false,
+        bareLengths: [],
         tidies: true,
         lengthUm: null,
         nap: null,

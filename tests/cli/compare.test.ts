@@ -69,6 +69,8 @@ it('takes steps in inches for widths in inches, and a step of its own', async ()
   };
   // 1 in = 2.54 cm exactly (international inch, 1959).
   expect(await widthsOf('--widths', '40in..44in')).toEqual([101.6, 106.68, 111.76]);
+  expect(await widthsOf('--widths', '40..44 in')).toEqual([101.6, 106.68, 111.76]);
+  expect(await widthsOf('--widths', '40, 44 in')).toEqual([101.6, 111.76]);
   expect(await widthsOf('--widths', '90..110', '--step', '10')).toEqual([90, 100, 110]);
   const world = fakeWorld({ 'bag.yaml': bag });
   expect(await runCli([...words, '--step', '10'], world)).toBe(2);

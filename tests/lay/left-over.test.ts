@@ -1,7 +1,7 @@
 /** The largest rectangle left, against counting squares. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { largestRectangle, throughCuts } from '../../src/lay/left-over.js';
+import { largestRectangle, leftOver, throughCuts } from '../../src/lay/left-over.js';
 import type { Copy } from '../../src/lay/types.js';
 import type { Outline } from '../../src/units/types.js';
 
@@ -66,6 +66,29 @@ describe('the largest rectangle left', () => {
   it('is nothing where all is covered', () => {
     const { along, across } = largestRectangle([block(0, 0, 3, 3)], [0, 3 * cm], [0, 3 * cm]);
     expect(along * across).toBe(0);
+  });
+});
+
+describe('what is left of a cloth', () => {
+  const bought = { length: null, shrinkagePpm: null, ends: [0, 0], usable: [0, 20 * cm], flaws: [] };
+  const lay = (buyParts: readonly { why: string; um: number }[], method = 'open') =>
+    ({
+      cloth: bought,
+      copies: [{ outline: block(0, 0, 10, 20) }],
+      totals: { buy: 30 * cm, buyParts },
+      stretches: [{ method }],
+    }) as unknown as Parameters<typeof leftOver>[0];
+
+  it('is what lies beyond the pieces', () => {
+    expect(leftOver(lay([]))).toEqual({ x: 10 * cm, y: 0, along: 20 * cm, across: 20 * cm });
+  });
+
+  it('does not count what reaching the first bar may take', () => {
+    expect(leftOver(lay([{ why: 'reaching the first bar', um: 8 * cm }]))!.along).toBe(12 * cm);
+  });
+
+  it('is not told of a tube', () => {
+    expect(leftOver(lay([], 'tube'))).toBeNull();
   });
 });
 

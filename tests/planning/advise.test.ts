@@ -55,8 +55,17 @@ describe('where it does not fit', () => {
     // Of 40 cm one pair lies across the folded cloth, three rows; three lie across the open one, two rows.
     const pieces = '  Side: {rectangle: [40, 40], cut: {duck: 3 pairs}, allowance: 0}';
     const help = await helpFor(pieces, 'width: 126, usable: 122, method: lengthwise fold, length: 90', false);
-    expect(changeOf(help, /^another lay method than lengthwise fold/)).toMatchObject({ changesLook: false });
+    const other = changeOf(help, /^another lay method than lengthwise fold/);
+    expect(other).toMatchObject({ changesLook: false });
+    expect(other!.lengthUm).toBeCloseTo(803_000, -2);
   });
+});
+
+it('is not told when it was broken off', async () => {
+  let clock = 0;
+  const text = list(front, 'width: 90, usable: 88, method: open, length: 70');
+  const { plans } = await planText(text, { seconds: 2, effort: 0.1 }, { clock: () => clock++ });
+  expect([plans[0]!.chosen, plans[0]!.wouldHelp]).toEqual([null, null]);
 });
 
 describe('where it fits', () => {
@@ -77,7 +86,7 @@ describe('where it fits', () => {
     const { plans } = await planText(list(slants, 'width: 36, usable: 34, method: open, sold-by: 1'));
     const now = plans[0]!.chosen!.lay!.totals.buy;
     for (const { buyUm } of help!) expect(buyUm).toBeLessThan(now);
-    const lengths = help!.map(({ lengthUm }) => lengthUm);
-    expect(lengths).toEqual([...lengths].sort((a, b) => a - b));
+    const looks = help!.map(({ changesLook }) => Number(changesLook));
+    expect(looks).toEqual([...looks].sort());
   });
 });

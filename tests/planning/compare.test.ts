@@ -64,6 +64,17 @@ describe('within one run', () => {
     );
   });
 
+  it('of cloths that are alike none needs more than another, in whatever order they stand', async () => {
+    const cloths = ['wide', 'first', 'second'].map(
+      (name) => `  ${name}: {for: duck, width: ${name === 'wide' ? 84 : 80}, usable: ${name === 'wide' ? 82 : 78}}`,
+    );
+    const pieces = [slant('Gore', 50, 30, '2 pairs'), slant('Tab', 23, 17, '3 same way')];
+    const { plans } = await planText(list(pieces, cloths.join('\n')), { effort: 1, method: 'open' });
+    const [wide, first, second] = usedOf(plans, 'open');
+    expect(first).toBe(second);
+    expect(wide).toBeLessThanOrEqual(first!);
+  });
+
   it('cloth without nap, without grain or with two right sides never needs more', async () => {
     const cloths = [
       '  strict: {for: duck, width: 80, usable: 78}',
@@ -107,6 +118,29 @@ describe('within one run', () => {
   });
 });
 
+describe('a remnant', () => {
+  const pieces = [piece('Side', 60, 40, '2 same way'), piece('Strap', 90, 6, '2 same way')];
+
+  it('that it comes out of is told before the bolts, and costs nothing', async () => {
+    const cloths = [
+      '  bolt: {for: duck, width: 90, usable: 88, price: 10, currency: EUR}',
+      '  rest: {for: duck, width: 110, usable: 108, length: 97, price: 10, currency: EUR}',
+    ].join('\n');
+    const { comparisons, outputs } = await compare(list(pieces, cloths), { method: 'open' });
+    const [{ atHand, shortest, cheapest, breaks }] = comparisons as [Compared['comparisons'][0]];
+    expect([atHand, shortest, cheapest].map((plan) => plan!.cloth.cloth.name)).toEqual(['rest', 'bolt', 'bolt']);
+    expect(outputs).toHaveLength(2);
+    expect(breaks).toEqual([]);
+  });
+
+  it('that is shorter than the bound is proven not to do, by every method', async () => {
+    const cloth = '  rest: {for: duck, width: 110, usable: 108, length: 90}';
+    const { plans } = await planText(list(pieces, cloth));
+    expect(plans[0]!.chosen).toBeNull();
+    expect(plans[0]!.candidates.map(({ fitProven }) => fitProven)).toEqual(plans[0]!.candidates.map(() => true));
+  });
+});
+
 describe('a comparison', () => {
   // Two of 40 cm side by side need 80.3 cm across with the gap of 0.3: at 82 usable they do, at 78 they do not.
   const boards = [piece('Board', 50, 40, '2 same way')];
@@ -146,6 +180,25 @@ describe('a comparison', () => {
       ['narrow', 'wide'],
     ]);
     expect(outputs.map(({ name }) => name)).toEqual(['list-duck-wide', 'list-duck-narrow']);
+  });
+
+  it('names all pieces of a long row', async () => {
+    // Eight of 10 cm side by side need 82.1 cm with their gaps of 0.3.
+    const text = list(
+      [piece('Tab', 40, 10, '8 same way')],
+      '  duck: {for: duck, width: 100, usable: 98, method: open}',
+    );
+    const { comparisons } = await compare(text, { widthsUm: [830_000, 850_000] });
+    expect(comparisons[0]!.breaks[0]).toMatchObject({ pieces: Array(8).fill('Tab'), needsUm: 821_000 });
+  });
+
+  it('leaves cloth without a price out of the costs', async () => {
+    const cloths = [
+      '  wide: {for: duck, width: 90, usable: 88, method: open}',
+      '  narrow: {for: duck, width: 70, usable: 68, method: open, price: 9, currency: EUR}',
+    ].join('\n');
+    const { comparisons } = await compare(list(boards, cloths));
+    expect(comparisons[0]!.cheapest!.cloth.cloth.name).toBe('narrow');
   });
 
   it('compares no costs in several currencies', async () => {

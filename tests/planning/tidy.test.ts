@@ -19,7 +19,7 @@ cloths:
 async function leftOf(method: string, tidies: boolean): Promise<{ readonly used: number; readonly area: number }> {
   const { plans } = await planText(list(method), { tidies });
   const lay = plans[0]!.chosen!.lay!;
-  const { along, across } = leftOver(lay);
+  const { along, across } = leftOver(lay)!;
   return { used: lay.totals.lengthUsed, area: along * across };
 }
 
