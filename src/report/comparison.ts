@@ -28,9 +28,9 @@ export function comparePlans(material: string, plans: readonly MaterialPlan[]): 
   const byWidth = [...plans].sort((a, b) => widthOf(a) - widthOf(b));
   const names = [...new Set(plans.map(({ cloth }) => cloth.cloth.name))];
   const byCloth = names.map((name) => byWidth.filter(({ cloth }) => cloth.cloth.name === name));
-  // Cloths that differ by width and price only are compared with one another.
+  // Cloths of one width each that differ by nothing else but price are compared with one another.
   const areAlike = new Set(plans.map(rulesOf)).size === 1;
-  const rows = areAlike ? [byWidth] : byCloth;
+  const rows = areAlike && byCloth.every(({ length }) => length === 1) ? [byWidth] : byCloth;
   return {
     material,
     plans: byCloth.flat(),
