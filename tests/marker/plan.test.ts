@@ -6,7 +6,8 @@ import type { Drawing, LineItem, PagePoint } from '../../src/marker/types.js';
 import { chalkList } from '../../src/report/chalk-list.js';
 import { formatLength } from '../../src/units/length.js';
 import type { LengthUnit } from '../../src/units/types.js';
-import { collisionsOf, itemsOf, textBox, textsOf } from '../support/drawings.js';
+import { collisionsOf } from '../support/collisions.js';
+import { itemsOf, textBox, textsOf } from '../support/drawings.js';
 import { layOf, pieceCm, ticking } from '../support/lays.js';
 import { crowdedLay, exampleLay, foldedLay, longLay, openLay, sampleLays, tinyLay } from '../support/sample-lays.js';
 

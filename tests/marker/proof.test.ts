@@ -6,7 +6,8 @@ import { loadPageFont, type PageFont } from '../../src/marker/font.js';
 import { proofDrawing } from '../../src/marker/proof.js';
 import { toSvg } from '../../src/marker/svg.js';
 import { proofPieces } from '../../src/report/proof.js';
-import { collisionsOf, readXml, textBox, textsOf } from '../support/drawings.js';
+import { collisionsOf } from '../support/collisions.js';
+import { readXml, textBox, textsOf } from '../support/drawings.js';
 import { cutListFiles, fixtureCutList } from '../support/fixtures.js';
 
 let font: PageFont;

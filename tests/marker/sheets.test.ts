@@ -7,7 +7,8 @@ import { type Picture, truePiece } from '../../src/marker/true-piece.js';
 import type { Drawing, LineItem, Page, PagePoint } from '../../src/marker/types.js';
 import { proofPieces } from '../../src/report/proof.js';
 import { sheetSizesMm } from '../../src/units/paper.js';
-import { collisionsOf, itemsOf, readXml, textsOf } from '../support/drawings.js';
+import { collisionsOf } from '../support/collisions.js';
+import { itemsOf, readXml, textsOf } from '../support/drawings.js';
 import { cutListFiles, fixtureCutList } from '../support/fixtures.js';
 
 let font: PageFont;

@@ -1,5 +1,5 @@
-/** Reading drawings in tests with arithmetic of their own: boxes of texts, collisions, a strict little XML reader. */
-import type { Drawing, Item, Page, PagePoint, TextItem } from '../../src/marker/types.js';
+/** Reading drawings in tests with arithmetic of their own: boxes of texts, a strict little XML reader. */
+import type { Item, Page, PagePoint, TextItem } from '../../src/marker/types.js';
 
 export interface TextBox {
   readonly text: string;
@@ -27,49 +27,6 @@ export function itemsOf(page: Page): readonly Item[] {
 
 export function textsOf(page: Page): readonly TextItem[] {
   return itemsOf(page).filter((item) => item.type === 'text');
-}
-
-/** Every text that lies on another text or on a line of the drawing, in words. */
-export function collisionsOf(drawing: Drawing): readonly string[] {
-  return drawing.pages.flatMap((page) => {
-    const boxes = textsOf(page).map(textBox);
-    const strokes = itemsOf(page).flatMap((item) => (item.type === 'line' ? strokesOf(item.points, item.closed) : []));
-    return boxes.flatMap((box, i) => {
-      const onText = boxes.slice(i + 1).filter((other) => overlap(box, other));
-      const onLine = strokes.filter(([a, b]) => meets(a, b, box));
-      return [
-        ...onText.map((other) => `"${box.text}" on "${other.text}"`),
-        ...onLine.map(([a, b]) => `"${box.text}" on a line ${a.join(' ')} - ${b.join(' ')}`),
-      ];
-    });
-  });
-}
-
-function strokesOf(points: readonly PagePoint[], closed: boolean): (readonly [PagePoint, PagePoint])[] {
-  const strokes = points.slice(1).map((point, i) => [points[i]!, point] as const);
-  return closed ? [...strokes, [points.at(-1)!, points[0]!]] : strokes;
-}
-
-function overlap(a: TextBox, b: TextBox): boolean {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
-}
-
-/** Clips the stroke to the box by its parameter range (Liang and Barsky 1984). */
-function meets([ax, ay]: PagePoint, [bx, by]: PagePoint, box: TextBox): boolean {
-  let from = 0;
-  let to = 1;
-  for (const [p, q] of [
-    [ax - bx, ax - box.left],
-    [bx - ax, box.right - ax],
-    [ay - by, ay - box.top],
-    [by - ay, box.bottom - ay],
-  ] as const) {
-    if (p === 0) {
-      if (q <= 0) return false;
-    } else if (p < 0) from = Math.max(from, q / p);
-    else to = Math.min(to, q / p);
-  }
-  return from < to;
 }
 
 export interface Element {
