@@ -27,12 +27,15 @@ import { type MaterialOrder, type PlanningTools, planMaterial } from './planning
 import { tidyPlan } from './planning/tidy.js';
 import { checkWidths } from './planning/too-wide.js';
 import type { MaterialPlan } from './planning/types.js';
+import { chalkCsv } from './report/chalk-csv.js';
+import { chalkList } from './report/chalk-list.js';
 import { type Comparison, comparePlans, plansInFull } from './report/comparison.js';
 import { outcomeOf } from './report/outcome.js';
 import { edgesAsDrawn, seamsAsRead } from './report/pieces-as-read.js';
 import { proofPieces } from './report/proof.js';
+import type { ClothSide } from './report/seen-cloth.js';
 import { boughtWidth, roundLength } from './report/words.js';
-import type { Sheet } from './units/paper.js';
+import type { Sheet, SheetName } from './units/paper.js';
 import type { LengthUnit } from './units/types.js';
 
 export { beginCutList, type Drawings, drawingsNamed, type MaterialPlan };
@@ -498,6 +501,87 @@ export async function printPieces(
   const { drawTruePieces } = await import('./marker/draw-true-pieces.js');
   const { bytes, sheets } = await drawTruePieces(pieces, { title, units, ...options });
   return { ok: true, value: { name, pieces: pieces.length, notices, sheets, bytes } };
+}
+
+/** How pages of a lay are printed. */
+export interface LayPageOptions {
+  readonly page: SheetName;
+  readonly units: LengthUnit;
+  /** The side of the cloth that lies up. */
+  readonly side: ClothSide;
+}
+
+/** What is printed of a lay; or, when the checker refuses it, nothing but why. */
+export type PrintedLay =
+  | { readonly accepted: false; readonly verdict: Verdict }
+  | {
+      readonly accepted: true;
+      /** File name without folder and ending, for example `slipway-apron-shell-plan`. */
+      readonly name: string;
+      readonly bytes: Uint8Array;
+      readonly placements: number;
+      /** null for a file that has none. */
+      readonly pages: number | null;
+    };
+
+/** A lay file as it is printed: recomputed when it was edited by hand, and judged by the checker. */
+export function layToPrint(
+  file: string,
+  text: string,
+): Result<{ readonly lay: Lay; readonly verdict: Verdict; readonly editedByHand: boolean }> {
+  const read = readLay(text, file);
+  if (!read.ok) return read;
+  const editedByHand = isEditedByHand(read.value);
+  const lay = editedByHand ? recomputeLay(read.value) : read.value;
+  return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
+}
+
+/** `X.lay.json` -> `X-plan`, and whether it is seen from the other side. */
+function printedName(file: string, what: string, side: ClothSide): string {
+  const own = file.replace(/^.*[/\\]/, '').replace(/(\.lay)?\.json$/i, '');
+  return `${own}-${what}${side === 'wrong' ? '-wrong-side' : ''}`;
+}
+
+/** The page that `plan` writes, from a lay file. */
+export async function printPlan(
+  file: string,
+  text: string,
+  options: LayPageOptions & { readonly format: 'pdf' | 'svg' },
+): Promise<Result<PrintedLay>> {
+  return printLayPages(file, text, 'plan', options);
+}
+
+/** The chalk list with the transfer list; as CSV only the measures of the placements. */
+export async function printChalk(
+  file: string,
+  text: string,
+  options: LayPageOptions & { readonly format: 'pdf' | 'svg' | 'csv' },
+): Promise<Result<PrintedLay>> {
+  const { format, units, side } = options;
+  if (format !== 'csv') return printLayPages(file, text, 'chalk', { ...options, format });
+  const read = layToPrint(file, text);
+  if (!read.ok) return read;
+  const { lay, verdict } = read.value;
+  if (!verdict.accepted) return { ok: true, value: { accepted: false, verdict } };
+  const bytes = Buffer.from(chalkCsv(chalkList(lay, units, side), units), 'utf8');
+  const name = printedName(file, 'chalk', side);
+  return { ok: true, value: { accepted: true, name, bytes, placements: lay.placements.length, pages: null } };
+}
+
+async function printLayPages(
+  file: string,
+  text: string,
+  what: 'plan' | 'chalk',
+  options: LayPageOptions & { readonly format: 'pdf' | 'svg' },
+): Promise<Result<PrintedLay>> {
+  const read = layToPrint(file, text);
+  if (!read.ok) return read;
+  const { lay, verdict } = read.value;
+  if (!verdict.accepted) return { ok: true, value: { accepted: false, verdict } };
+  const { drawLayPages } = await import('./marker/draw-lay-pages.js');
+  const { bytes, pages } = await drawLayPages(lay, { what, ...options });
+  const name = printedName(file, what, options.side);
+  return { ok: true, value: { accepted: true, name, bytes, placements: lay.placements.length, pages } };
 }
 
 /** Reads and checks a cut list, never searches. */

@@ -2,7 +2,7 @@
  * Arguments, first step: as typed. Nothing is checked but that the words are known; nothing is done.
  * Home of commander, which is kept from printing and from leaving on its own.
  */
-import { Command, CommanderError, Option } from 'commander';
+import { Command, CommanderError } from 'commander';
 
 /** Options of `plan` as typed; a missing one is undefined. */
 export interface TypedPlanOptions {
@@ -54,6 +54,7 @@ export interface TypedPrintOptions {
   readonly format?: string;
   readonly out?: string;
   readonly wrongSide?: true;
+  readonly units?: string;
 }
 
 export type Typed =
@@ -210,18 +211,19 @@ function addImport(program: Command, found: (typed: Typed) => void): void {
 
 function addPrint(program: Command, found: (typed: Typed) => void): void {
   program
-    .command('print <cutlist>')
+    .command('print <file>')
     .description(
-      'the pieces of a cut list at true size: sheets to print and join (PDF), or SVG or DXF to take elsewhere',
+      'of a lay its plan or its chalk list; of a cut list its pieces at true size: sheets to print and join (PDF), or SVG or DXF to take elsewhere',
     )
     .helpOption('-h, --help', 'print this help')
-    .option('--what <what>', 'pieces (what else the program is to print comes later)')
+    .option('--what <what>', 'plan or chalk (of a lay file), or pieces (of a cut list)')
     .option(
       '--sheet <size>',
       'a4, a3, a2, a1, a0, letter, tabloid, or roll:WIDTH or roll:WIDTHxLENGTH, as roll:90 (a4)',
     )
-    .option('--format <format>', 'pdf, svg or dxf (pdf)')
-    .option('--out <folder>', 'where the file goes (lays/ beside the cut list)')
-    .addOption(new Option('--wrong-side').hideHelp())
+    .option('--format <format>', 'pdf, svg, dxf (pieces) or csv (chalk) (pdf)')
+    .option('--out <folder>', 'where the file goes (beside the lay; for pieces lays/ beside the cut list)')
+    .option('--wrong-side', 'plan and chalk: as seen from the wrong side of the cloth, left and right swapped')
+    .option('--units <unit>', 'plan and chalk: cm, mm or in; a lay file does not say in which it was planned (cm)')
     .action((file: string, options: TypedPrintOptions) => found({ command: 'print', file, options }));
 }

@@ -1,4 +1,5 @@
 /** `check`: a cut list is read and judged, never searched; a lay goes to the independent checker. */
+import type { Verdict } from '../checker/types.js';
 import { formatFaults, makeFault } from '../diagnostics/faults.js';
 import type { Fault, Severity } from '../diagnostics/types.js';
 import { buyVerb } from '../report/words.js';
@@ -48,7 +49,7 @@ export async function runCheck(world: World, settings: CheckSettings): Promise<n
 }
 
 /** A lay says so itself, whatever it is called, also when an edit has spoilt its JSON. */
-function isLay(text: string): boolean {
+export function isLay(text: string): boolean {
   return /^\s*\{/.test(text) && /"format"\s*:\s*"shortlay-lay\//.test(text);
 }
 
@@ -98,7 +99,7 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   if (!checked.ok) return tellFaults(world, checked.faults);
   const { lay, verdict, editedByHand } = checked.value;
   if (!verdict.accepted) {
-    const reasons = verdict.refusals.map(({ code, sentence }) => `  - ${sentence} [${code}]\n`).join('');
+    const reasons = refusalLines(verdict);
     const moved = verdict.refusals.some(({ code }) => code === 'outline-not-claimed');
     const hint = moved ? '  If you moved a copy by hand, --write puts its outline where `at` and `turned` say.\n' : '';
     world.out(plainText(`refused: ${input.path}\n${reasons}${hint}`));
@@ -111,6 +112,11 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const also = against.length === 0 ? '' : `; agrees with ${against.map(({ file }) => file).join(' and ')}`;
   world.out(plainText(`accepted: ${lay.title}, ${lay.material}: ${used}; ${many}${also}${edited}\n`));
   return settings.write ? writeBack(world, input, text) : exitCodes.done;
+}
+
+/** Why a lay is refused, a line for each reason. */
+export function refusalLines({ refusals }: Verdict): string {
+  return refusals.map(({ code, sentence }) => `  - ${sentence} [${code}]\n`).join('');
 }
 
 async function writeBack(world: World, input: Input, text: string): Promise<number> {

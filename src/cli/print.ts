@@ -1,4 +1,4 @@
-/** `print`: to paper, or to a file for another program. So far the pieces of a cut list, at true size. */
+/** `print`: to paper, or to a file for another program: a lay's plan or chalk list, a cut list's pieces. */
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import { counted } from '../report/words.js';
@@ -6,11 +6,16 @@ import { exitCodes } from './exit-codes.js';
 import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
-import type { PrintSettings } from './settings.js';
+import { runPrintLay } from './print-lay.js';
+import type { PiecesSettings, PrintSettings } from './settings.js';
 import type { World } from './world.js';
 
 /** @returns the exit code */
-export async function runPrint(world: World, { file, out, sheet, sheetName, format }: PrintSettings): Promise<number> {
+export async function runPrint(world: World, settings: PrintSettings): Promise<number> {
+  return settings.what === 'pieces' ? printAllPieces(world, settings) : runPrintLay(world, settings);
+}
+
+async function printAllPieces(world: World, { file, out, sheet, sheetName, format }: PiecesSettings): Promise<number> {
   const read = await readCutListInput(world, file);
   if (!read.ok) return tellFaults(world, read.faults);
   const folder = outputFolder(file, out);

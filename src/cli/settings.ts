@@ -1,8 +1,9 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
 import { type LayName, layNames } from '../cloth/types.js';
 import type { CompareOptions, PlanOptions, PrintFormat } from '../index.js';
+import type { ClothSide } from '../report/seen-cloth.js';
 import { parseLength } from '../units/length.js';
-import { type Sheet, sheetNames, sheetSizesMm } from '../units/paper.js';
+import { type Sheet, type SheetName, sheetNames, sheetSizesMm } from '../units/paper.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
 import type {
   TypedCompareOptions,
@@ -49,12 +50,27 @@ export interface ImportSettings {
 }
 
 /** What `print` is asked. */
-export interface PrintSettings {
+export type PrintSettings = PiecesSettings | LayPagesSettings;
+
+/** A cut list's pieces at true size. */
+export interface PiecesSettings {
+  readonly what: 'pieces';
   readonly file: string;
   readonly out: string | null;
   readonly sheet: Sheet;
   readonly sheetName: string;
   readonly format: PrintFormat;
+}
+
+/** Pages of a lay; not every format goes with both. */
+export interface LayPagesSettings {
+  readonly what: 'plan' | 'chalk';
+  readonly file: string;
+  readonly out: string | null;
+  readonly page: SheetName;
+  readonly format: 'pdf' | 'svg' | 'csv';
+  readonly units: LengthUnit;
+  readonly side: ClothSide;
 }
 
 export type Checked<T> =
@@ -238,17 +254,42 @@ export function checkImport(drawing: string, typed: TypedImportOptions): Checked
 export function checkPrint(file: string, typed: TypedPrintOptions): Checked<PrintSettings> {
   const problems: string[] = [];
   const reader = readerOf(problems);
-  const later = ['marker', 'plan', 'chalk', 'projector'];
-  if (typed.what === undefined) problems.push('--what is missing: say --what pieces');
-  else if (later.includes(typed.what)) problems.push(`--what ${typed.what} is not supported yet: say --what pieces`);
-  else reader.choice('--what', typed.what, ['pieces']);
-  if (typed.wrongSide) problems.push('--wrong-side is not supported yet');
+  const later = ['marker', 'projector'];
+  if (typed.what === undefined) problems.push('--what is missing: say --what plan, chalk or pieces');
+  else if (later.includes(typed.what)) problems.push(`--what ${typed.what} is not supported yet`);
+  else reader.choice('--what', typed.what, ['plan', 'chalk', 'pieces']);
+  if (typed.what === 'plan' || typed.what === 'chalk') return checkLayPages(file, typed, typed.what, problems);
+  if (typed.wrongSide) problems.push('--wrong-side: it goes with --what plan or chalk');
+  if (typed.units !== undefined) problems.push('--units: it goes with --what plan or chalk');
   const sheetName = typed.sheet ?? 'a4';
   const sheet = readSheet(sheetName, problems);
-  const format = reader.choice('--format', typed.format, ['pdf', 'svg', 'dxf']) ?? 'pdf';
+  if (typed.format === 'csv') problems.push('--format csv: it goes with --what chalk');
+  const format = typed.format === 'csv' ? null : reader.choice('--format', typed.format, ['pdf', 'svg', 'dxf']);
   checkOut(typed.out, problems);
   if (problems.length > 0 || sheet === null) return { ok: false, problems };
-  return { ok: true, value: { file, out: typed.out ?? null, sheet, sheetName, format } };
+  return {
+    ok: true,
+    value: { what: 'pieces', file, out: typed.out ?? null, sheet, sheetName, format: format ?? 'pdf' },
+  };
+}
+
+function checkLayPages(
+  file: string,
+  typed: TypedPrintOptions,
+  what: LayPagesSettings['what'],
+  problems: string[],
+): Checked<PrintSettings> {
+  const reader = readerOf(problems);
+  const page = reader.choice('--sheet', typed.sheet?.toLowerCase(), sheetNames) ?? 'a4';
+  const units = reader.choice('--units', typed.units, ['cm', 'mm', 'in']) ?? 'cm';
+  const isOther = typed.format === 'dxf' || (what === 'plan' && typed.format === 'csv');
+  if (isOther)
+    problems.push(`--format ${typed.format}: it goes with --what ${typed.format === 'csv' ? 'chalk' : 'pieces'}`);
+  const format = isOther ? null : reader.choice('--format', typed.format, ['pdf', 'svg', 'csv']);
+  checkOut(typed.out, problems);
+  if (problems.length > 0) return { ok: false, problems };
+  const side = typed.wrongSide ? 'wrong' : 'right';
+  return { ok: true, value: { what, file, out: typed.out ?? null, page, format: format ?? 'pdf', units, side } };
 }
 
 /** Narrower paper has no room for the test square and its words. */

@@ -17,6 +17,8 @@ export interface TableRow {
 
 export interface ChalkTable {
   readonly widthMm: number;
+  /** In a narrower column its numbers have no room beside the names. */
+  readonly leastMm: number;
   readonly heading: TableRow;
   readonly rows: readonly TableRow[];
 }
@@ -40,6 +42,8 @@ interface Columns {
 
 const tickMm = 12.5;
 const nameMinMm = 24;
+/** Where room is scarce names are wrapped within this. */
+const nameSqueezedMm = 16;
 
 /** Sets the table `widthMm` wide, or as narrow as names and numbers allow. */
 export function chalkTable(
@@ -82,6 +86,7 @@ export function chalkTable(
   const columns: Columns = { piece: tickMm, pieceEnd, ends: endsAt, cutEnd, edge, extent: edge + gap, width };
   return {
     widthMm: width,
+    leastMm: tickMm + nameSqueezedMm + numbersMm,
     heading: headingRow(measure, columns, units, list.from),
     rows: list.lines.map((line) => lineRow(measure, columns, line, units)),
   };
@@ -195,11 +200,12 @@ function rangeOf([from, to]: readonly [Um, Um], units: LengthUnit): string {
 }
 
 /** The number alone: the table's heading names the unit. */
-function bareNumber(um: Um, units: LengthUnit): string {
+export function bareNumber(um: Um, units: LengthUnit): string {
   return formatLength(um, units).replace(/ [a-z]+$/, '');
 }
 
-function tickBox(x: number, y: number, side: number): readonly PagePoint[] {
+/** A box to tick off. */
+export function tickBox(x: number, y: number, side: number): readonly PagePoint[] {
   return [
     [x, y],
     [x + side, y],
@@ -208,28 +214,61 @@ function tickBox(x: number, y: number, side: number): readonly PagePoint[] {
   ];
 }
 
-/** Fills columns of `heightMaxMm` with rows in order; every column begins with the heading. */
-export function fillColumns(table: ChalkTable, heightMaxMm: number): readonly (readonly TableRow[])[] {
+/** Rows under a heading that is repeated wherever they go on in another column. */
+export interface TableSection {
+  readonly heading: TableRow;
+  readonly rows: readonly TableRow[];
+  /** Repeated in its stead. */
+  readonly continued?: TableRow;
+  /** It does not follow others in their column. */
+  readonly beginsColumn?: boolean;
+}
+
+/**
+ * Fills columns with rows in order. A heading never stands at the foot of a column without a row of its section.
+ * @param heightMm how high a column is, counted from 0
+ */
+export function fillColumns(
+  sections: readonly TableSection[],
+  heightMm: (column: number) => number,
+): readonly (readonly TableRow[])[] {
   const columns: TableRow[][] = [];
-  let height = Number.POSITIVE_INFINITY;
-  for (const row of table.rows) {
-    if (height + row.heightMm > heightMaxMm) {
-      columns.push([table.heading]);
-      height = table.heading.heightMm;
+  let left = 0;
+  const put = (rows: readonly TableRow[]): void => {
+    columns.at(-1)!.push(...rows);
+    left -= heightOfRows(rows);
+  };
+  const next = (): void => {
+    left = heightMm(columns.length);
+    columns.push([]);
+  };
+  for (const { heading, rows, continued = heading, beginsColumn } of sections) {
+    const [first, ...others] = rows;
+    const begin = first === undefined ? [heading] : [heading, first];
+    if (columns.length === 0 || beginsColumn || heightOfRows(begin) > left) next();
+    put(begin);
+    for (const row of others) {
+      if (row.heightMm <= left) {
+        put([row]);
+      } else {
+        next();
+        put([continued, row]);
+      }
     }
-    columns.at(-1)!.push(row);
-    height += row.heightMm;
   }
   return columns;
 }
 
+function heightOfRows(rows: readonly TableRow[]): number {
+  return rows.reduce((sum, row) => sum + row.heightMm, 0);
+}
+
 /** The least height at which the table fits in `count` columns. */
 export function heightInColumns(table: ChalkTable, count: number): number {
-  const whole = table.rows.reduce((sum, row) => sum + row.heightMm, 0);
   const tallest = table.rows.reduce((most, row) => Math.max(most, row.heightMm), 0);
-  const least = table.heading.heightMm + Math.max(whole / count, tallest);
+  const least = table.heading.heightMm + Math.max(heightOfRows(table.rows) / count, tallest);
   for (let height = least; ; height += 1) {
-    if (fillColumns(table, height).length <= count) return height;
+    if (fillColumns([table], () => height).length <= count) return height;
   }
 }
 

@@ -35,7 +35,8 @@ export function drawCloth(measure: TextMeasure, view: ClothView, place: ClothPla
   const drawn = pieces.map((seen) => drawPiece(measure, seen, toPage));
   const numbered = pieces.map((seen, i) => ({ drawn: drawn[i]!, number: labelWords(seen).number }));
   const corners = [toPage([0, 0]), toPage([view.alongUm, view.acrossUm])];
-  const outside = numbersOutside(measure, { corners, items: clothGround(view, toPage) }, numbered);
+  const sides = view.stretches.flatMap((stretch) => stretchEdges(measure, stretch, view, toPage));
+  const outside = numbersOutside(measure, { corners, items: [...clothGround(view, toPage), ...sides] }, numbered);
   return [
     { title: null, placement: null, items: [...clothGround(view, toPage), ...barLines(view, toPage)] },
     ...pieces.map((seen, i): ItemGroup => {
@@ -43,7 +44,7 @@ export function drawCloth(measure: TextMeasure, view: ClothView, place: ClothPla
       return { title: titleOf(seen), placement: number, items: drawn[i]!.items };
     }),
     { title: null, placement: null, items: outside.items },
-    { title: null, placement: null, items: clothEdges(measure, view, toPage, outside.missing) },
+    { title: null, placement: null, items: [...sides, ...clothEnds(measure, view, toPage, outside.missing)] },
     { title: null, placement: null, items: rulers(measure, view, place, toPage) },
     { title: null, placement: null, items: lengths(measure, view, place, toPage) },
   ];
@@ -92,18 +93,17 @@ function barLines(view: ClothView, toPage: ToPage): readonly Item[] {
   ]);
 }
 
-/** Cut end, far end, selvedges and folds, each named in words outside the cloth. */
-function clothEdges(measure: TextMeasure, view: ClothView, toPage: ToPage, missing: number): readonly Item[] {
+/** Cut end and far end, each named in words outside the cloth. */
+function clothEnds(measure: TextMeasure, view: ClothView, toPage: ToPage, missing: number): readonly Item[] {
   const { stretches, alongUm, beginsWith, endsWith } = view;
   const [first, last] = [stretches[0]!, stretches.at(-1)!];
   const straight = (from: Point, to: Point, kind: LineKind) => lineOf(kind, [toPage(from), toPage(to)], false);
-  const [left, top] = toPage([0, first.left.at]);
+  const [left, top] = toPage([0, 0]);
   const [, bottom] = toPage([alongUm, 0]);
   const [foot, footRight] = [toPage([alongUm, last.left.at])[0], toPage([alongUm, last.right.at])[0]];
   const endKind: LineKind = beginsWith === 'fold' ? 'fold' : 'cloth end';
   const beyond = missing === 0 ? '' : ` · too small for their numbers here: ${missing}`;
   return [
-    ...stretches.flatMap((stretch) => stretchEdges(measure, stretch, view, toPage)),
     straight([0, first.left.at], [0, first.right.at], endKind),
     straight([alongUm, last.left.at], [alongUm, last.right.at], 'cloth end'),
     makeText(measure, beginsWith, [left - 1.2, top - 1.6], { sizePt: 6, anchor: 'end' }),
@@ -113,7 +113,7 @@ function clothEdges(measure: TextMeasure, view: ClothView, toPage: ToPage, missi
   ];
 }
 
-/** The two edges of a stretch: a selvedge as a double line, a fold as its own; what is turned over ends in a single one. */
+/** The two edges of a stretch, named beside it: a selvedge as a double line, a fold as its own; what is turned over ends in a single one. */
 function stretchEdges(measure: TextMeasure, stretch: ViewStretch, view: ClothView, toPage: ToPage): readonly Item[] {
   const { fromUm, toUm, left, right, turnedOver } = stretch;
   const second = 0.6;
@@ -138,12 +138,13 @@ function stretchEdges(measure: TextMeasure, stretch: ViewStretch, view: ClothVie
     );
   };
   const isInner = right.at < view.acrossUm;
+  const isInnerLeft = left.at > 0;
   return [
     ...edge(left, -1),
     ...edge(right, 1),
     ...turnedOver.map(({ at }) => upright(at, 0, 'selvedge')),
-    ...beside(edgeWords[left.name], toPage([0, 0])[0] - 10.2),
     // Beside a narrower stretch there is room within the width of the others.
+    ...beside(edgeWords[left.name], isInnerLeft ? toPage([0, left.at])[0] - 1.6 : toPage([0, 0])[0] - 10.2),
     ...beside(edgeWords[right.name], toPage([0, right.at])[0] + (isInner ? 3 : 3.6)),
   ];
 }

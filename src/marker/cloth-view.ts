@@ -10,7 +10,15 @@ import { washedLength } from '../cloth/washing.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
-import { type EdgeName, type SeenStretch, seenLength, seenStretch } from '../report/seen-cloth.js';
+import {
+  type ClothSide,
+  type EdgeName,
+  mirroredName,
+  printedSideOf,
+  type SeenStretch,
+  seenLength,
+  seenStretch,
+} from '../report/seen-cloth.js';
 import { buyVerb } from '../report/words.js';
 import type { Outline, Point, Um } from '../units/types.js';
 
@@ -28,6 +36,8 @@ export interface SeenPiece extends ShownPlacement {
   readonly grain: readonly [Point, Point];
   /** Where its fold lies, for a piece that lies on one. */
   readonly foldSide: FoldSide | null;
+  /** Which side of the paper lies up. */
+  readonly printedSide: 'up' | 'down';
 }
 
 /** A line along the cloth, `at` from the left of what is seen. */
@@ -49,6 +59,8 @@ export interface ViewStretch {
 }
 
 export interface ClothView {
+  /** The side of the cloth that lies up. */
+  readonly side: ClothSide;
   readonly stretches: readonly ViewStretch[];
   /** Some of it lies in two layers. */
   readonly folded: boolean;
@@ -73,8 +85,52 @@ export interface ClothView {
   readonly bars: { readonly along: readonly Um[]; readonly across: readonly Um[] };
 }
 
-/** @param lay accepted by the checker */
-export function viewCloth(lay: Lay): ClothView {
+/**
+ * @param lay accepted by the checker
+ * @param side from which the cloth is seen; from the wrong side all is mirrored across
+ */
+export function viewCloth(lay: Lay, side: ClothSide = 'right'): ClothView {
+  const view = viewFromRight(lay);
+  return side === 'right' ? view : mirrorView(view);
+}
+
+/** Left and right change places in everything that is seen, and in what it is called. */
+function mirrorView(view: ClothView): ClothView {
+  const at = (y: Um): Um => view.acrossUm - y;
+  const mirror = ([x, y]: Point): Point => [x, at(y)];
+  const path = (points: readonly Point[]): readonly Point[] => points.map(mirror);
+  /** Still counter-clockwise. */
+  const ring = (points: Outline): Outline => points.map(mirror).reverse();
+  const pair = ([a, b]: readonly [Point, Point]): readonly [Point, Point] => [mirror(a), mirror(b)];
+  const edge = (one: ViewEdge): ViewEdge => ({ name: mirroredName(one.name), at: at(one.at) });
+  const foldSides = { left: 'right', right: 'left', top: 'top' } as const;
+  return {
+    ...view,
+    side: 'wrong',
+    stretches: view.stretches.map((stretch) => ({
+      ...stretch,
+      left: edge(stretch.right),
+      right: edge(stretch.left),
+      limits: stretch.limits.map(at),
+      turnedOver: stretch.turnedOver.map(edge),
+    })),
+    pieces: view.pieces.map((piece) => ({
+      ...piece,
+      outline: ring(piece.outline),
+      seam: piece.seam === null ? null : ring(piece.seam),
+      lines: piece.lines.map(({ isCut, points }) => ({ isCut, points: path(points) })),
+      notches: piece.notches.map(pair),
+      awl: path(piece.awl),
+      grain: pair(piece.grain),
+      foldSide: piece.foldSide === null ? null : foldSides[piece.foldSide],
+      printedSide: printedSideOf(piece.lead, 'wrong'),
+    })),
+    flaws: view.flaws.map(ring),
+    bars: { along: view.bars.along, across: view.bars.across.map(at) },
+  };
+}
+
+function viewFromRight(lay: Lay): ClothView {
   const { cloth, totals } = lay;
   const seen = lay.stretches.map((stretch) => seenStretch(stretch, cloth));
   const [first, last] = [seen[0]!, seen.at(-1)!];
@@ -91,6 +147,7 @@ export function viewCloth(lay: Lay): ClothView {
   });
   const xs = pieces.flatMap(({ outline }) => outline.map(([x]) => x));
   return {
+    side: 'right',
     stretches: seen.map((one, i) => {
       const between = (a: SeenStretch, b: SeenStretch) => (a.stretch.to + b.stretch.from) / 2 - beginsAt;
       return {
@@ -169,6 +226,7 @@ function seePiece(shown: ShownPlacement, seen: SeenStretch, toView: (point: Poin
   return {
     ...shown,
     foldSide,
+    printedSide: printedSideOf(lead, 'right'),
     outline: half(lead.outline),
     seam: piece.seam === null ? null : half(onCloth(piece.seam)),
     // The fold edge is shown by its bracket on folded cloth; on open cloth nothing is done along it.

@@ -72,7 +72,7 @@ function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
     ...(pieces.some(({ onClothFold }) => onClothFold) ? [bracketSample] : []),
     ...(pieces.some(({ notches }) => notches.length > 0) ? [notchSample] : []),
     ...(pieces.some(({ awl }) => awl.length > 0) ? [awlSample] : []),
-    ...(pieces.some(({ lead }) => lead.mirror) ? [downSample(measure)] : []),
+    ...(pieces.some(({ printedSide }) => printedSide === 'down') ? [downSample(measure)] : []),
     line('limits of usable cloth', 'limit'),
     ...(view.bars.along.length + view.bars.across.length > 0 ? [line('bar of the repeat', 'bar')] : []),
     ...(view.flaws.length > 0 ? [greySample('flaw: nothing is cut here', flawGrey)] : []),

@@ -51,7 +51,7 @@ function numberAll(
   const bare = new FreeSpace(boxOf(ground.corners));
   const anywhere = new FreeSpace(boxOf(ground.corners));
   for (const space of [bare, anywhere]) blockItems(space, ground.items);
-  const texts: Box[] = [];
+  const texts: Box[] = ground.items.flatMap((item) => (item.type === 'text' ? [boxOfText(item)] : []));
   for (const { drawn } of pieces) {
     bare.blockPolygon(drawn.outline, 'inside');
     for (const space of [bare, anywhere]) blockItems(space, drawn.items);
@@ -121,6 +121,8 @@ function blockItems(space: FreeSpace, items: readonly Item[]): void {
   for (const item of items) {
     if (item.type === 'text') space.blockBox(boxOfText(item));
     else if (item.type === 'line') space.blockPath(item.points, item.closed, 0.4);
+    // Filled heads of arrows.
+    else if (item.grey === 0) space.blockPath(item.points, true, 0.4);
   }
 }
 

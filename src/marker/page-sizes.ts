@@ -1,8 +1,8 @@
 /** Sheets that plans and proofs are laid out for. */
-import { sheetSizesMm } from '../units/paper.js';
+import { type SheetName, sheetSizesMm } from '../units/paper.js';
 
-/** Paper for plans and proofs. */
-export type PageSize = 'a4' | 'letter';
+/** Paper for plans, lists and proofs. */
+export type PageSize = SheetName;
 
 export const pageSizesMm: Readonly<Record<PageSize, readonly [number, number]>> = sheetSizesMm;
 

@@ -7,7 +7,7 @@ import type { FoldSide, SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
 import { goodRank, type LabelWords, type PlacedLabel, placeLabel } from './piece-label.js';
 import { type Box, cleanText } from './text.js';
-import type { Item, LineItem, LineKind, PagePoint, TextMeasure } from './types.js';
+import type { AreaItem, Item, LineItem, LineKind, PagePoint, TextMeasure } from './types.js';
 
 /** Cloth -> page. */
 export type ToPage = (point: Point) => PagePoint;
@@ -29,19 +29,19 @@ export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage)
   const outline = seen.outline.map(toPage);
   const marks = innerMarks(seen, toPage, isSmall(outline));
   const side = seen.foldSide;
-  const bracket = side === null ? null : foldBracket(outline, side, seen.lead.turned === 180);
+  const bracket = side === null ? [] : foldBracket(outline, side, seen.lead.turned === 180);
   const grain: readonly [PagePoint, PagePoint] = [toPage(seen.grain[0]), toPage(seen.grain[1])];
   const { label, gap, arrow } = labelPiece(measure, {
     words: labelWords(seen),
     outline,
-    lines: [...marks, ...(bracket?.lines ?? [])],
+    drawn: [...marks, ...bracket],
     grain: side === null || side === 'top' ? grain : null,
   });
   const items: Item[] = [
     { type: 'area', points: outline, grey: 1 },
     side === null ? lineOf('cutting', outline, true) : lineOf('cutting', offTheFold(outline, side), false),
     ...marks,
-    ...(bracket?.items ?? []),
+    ...bracket,
     ...(arrow && (side === null || side === 'top') ? grainArrow(grain, gap) : []),
     ...(label?.texts ?? []),
   ];
@@ -90,13 +90,13 @@ function depthFrom(ring: readonly PagePoint[], side: FoldSide): (point: PagePoin
 }
 
 /** Words for the plan. */
-export function labelWords({ placement, piece, lead, onClothFold, turnedOver }: SeenPiece): LabelWords {
+export function labelWords({ placement, piece, lead, onClothFold, turnedOver, printedSide }: SeenPiece): LabelWords {
   const name = cleanText(piece.size === null ? piece.id : `${piece.id} ${piece.size}`).trim();
   return {
-    number: lead.mirror ? `${placement.n} ↓` : `${placement.n}`,
+    number: printedSide === 'down' ? `${placement.n} ↓` : `${placement.n}`,
     name: name === '' ? '?' : name,
     notes: [
-      ...(lead.mirror ? ['printed side down'] : []),
+      ...(printedSide === 'down' ? ['printed side down'] : []),
       ...(placement.copies.length > 1 ? [turnedOver === 1 ? 'gives two alike' : 'gives a pair'] : []),
       ...(turnedOver > 0 ? [placement.copies.length > 1 ? 'turn one over' : 'turn it over'] : []),
       ...(onClothFold ? ['on the fold'] : []),
@@ -109,7 +109,7 @@ interface Labelling {
   readonly words: LabelWords;
   readonly outline: readonly PagePoint[];
   /** What the label must not touch. */
-  readonly lines: readonly LineItem[];
+  readonly drawn: readonly (LineItem | AreaItem)[];
   /** null: a bracket stands in for the grain arrow. */
   readonly grain: readonly [PagePoint, PagePoint] | null;
 }
@@ -123,12 +123,12 @@ interface Labelled {
 }
 
 /** The label beside the grain arrow, or, where that leaves it small, in a gap of it, or at last in its stead. */
-function labelPiece(measure: TextMeasure, { words, outline, lines, grain }: Labelling): Labelled {
+function labelPiece(measure: TextMeasure, { words, outline, drawn, grain }: Labelling): Labelled {
   const freeSpace = () => {
     const space = new FreeSpace(boxOf(outline));
     space.blockPolygon(outline, 'outside');
     space.blockPath(outline, true, clearanceMm);
-    for (const { points, closed } of lines) space.blockPath(points, closed, clearanceMm);
+    for (const item of drawn) space.blockPath(item.points, item.type === 'area' || item.closed, clearanceMm);
     return space;
   };
   if (grain === null) return { label: placeLabel(measure, freeSpace(), words), gap: null, arrow: true };
@@ -137,7 +137,7 @@ function labelPiece(measure: TextMeasure, { words, outline, lines, grain }: Labe
   const label = placeLabel(measure, beside, words);
   if (label !== null && label.rank <= goodRank) return { label, gap: null, arrow: true };
   const between = freeSpace();
-  for (const end of endsOf(grain)) between.blockPath(end, false, clearanceMm);
+  for (const part of endsOf(grain)) between.blockPath(part, false, clearanceMm);
   const over = placeLabel(measure, between, words);
   if (over !== null && (label === null || over.rank < label.rank)) return { label: over, gap: over.box, arrow: true };
   if (label !== null) return { label, gap: null, arrow: true };
@@ -146,12 +146,11 @@ function labelPiece(measure: TextMeasure, { words, outline, lines, grain }: Labe
 }
 
 /** The parts of a grain arrow that a label must leave to be seen. */
-function endsOf([foot, head]: readonly [PagePoint, PagePoint]): readonly (readonly PagePoint[])[] {
+function endsOf(grain: readonly [PagePoint, PagePoint]): readonly (readonly PagePoint[])[] {
+  const [foot, head] = grain;
+  const [, ...barAndHead] = grainArrow(grain, null);
   const at = (part: number): PagePoint => [foot[0] + (head[0] - foot[0]) * part, foot[1] + (head[1] - foot[1]) * part];
-  return [
-    [foot, at(0.15)],
-    [at(0.75), head],
-  ];
+  return [...barAndHead.map(({ points }) => points), [foot, at(0.15)], [at(0.75), head]];
 }
 
 const grainHeadMm = 1.8;
@@ -179,11 +178,7 @@ export function grainArrow(
  * A bracket whose two arrow heads point at the edge on the fold; its own head shows the head of the grain where that
  * runs along the fold.
  */
-function foldBracket(
-  outline: readonly PagePoint[],
-  side: FoldSide,
-  turned: boolean,
-): { readonly lines: readonly LineItem[]; readonly items: readonly Item[] } {
+function foldBracket(outline: readonly PagePoint[], side: FoldSide, turned: boolean): readonly (LineItem | AreaItem)[] {
   const depth = depthFrom(outline, side);
   const along = ([x, y]: PagePoint) => (side === 'top' ? x : y);
   const fold = outline.find((point) => depth(point) < 1e-6)!;
@@ -197,18 +192,17 @@ function foldBracket(
   const [from, to] = [first + inset, last - inset];
   const tip = 0.3;
   const stem = [page(from, tip + size), page(from, reach), page(to, reach), page(to, tip + size)];
-  const lines = [lineOf('grain', stem, false)];
-  const heads: Item[] = [from, to].map((u) => triangle(page(u, tip), page(u, tip + size), size * 0.32));
+  const heads = [from, to].map((u) => triangle(page(u, tip), page(u, tip + size), size * 0.32));
   if (side !== 'top') {
     const headAt = from + (to - from) * (turned ? 0.3 : 0.7);
     const half = (turned ? -size : size) / 2;
     heads.push(triangle(page(headAt + half, reach), page(headAt - half, reach), size * 0.4));
   }
-  return { lines, items: [...lines, ...heads] };
+  return [lineOf('grain', stem, false), ...heads];
 }
 
 /** A filled arrow head. */
-export function triangle(tip: PagePoint, base: PagePoint, half: number): Item {
+export function triangle(tip: PagePoint, base: PagePoint, half: number): AreaItem {
   const [dx, dy] = [tip[0] - base[0], tip[1] - base[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
   const [nx, ny] = length === 0 ? [0, 0] : [-dy / length, dx / length];

@@ -11,19 +11,19 @@
 import type { Lay } from '../lay/types.js';
 import { cautions } from '../report/cautions.js';
 import { chalkList } from '../report/chalk-list.js';
+import type { ClothSide } from '../report/seen-cloth.js';
 import { headlineOf } from '../report/words.js';
 import type { LengthUnit } from '../units/types.js';
 import { type ChalkTable, chalkTable, drawColumn, fillColumns, heightInColumns } from './chalk-table.js';
 import { drawCloth, gutterMm } from './cloth-drawing.js';
 import { type ClothView, viewCloth } from './cloth-view.js';
 import { type Legend, makeLegend } from './legend.js';
-import { marginMm, type PageSize, pageSizesMm } from './page-sizes.js';
-import { type Fact, facts, footWords } from './page-words.js';
+import { columnGapMm, columnsIn, drawPageFoot, drawTitle, drawTop, frameOf, plain } from './page-parts.js';
+import { type PageSize, pageSizesMm } from './page-sizes.js';
 import { lineOf } from './piece-drawing.js';
-import { type Box, makeText, shorten, widthMm, wrap } from './text.js';
+import { type Box, makeText, wrap } from './text.js';
 import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
 
-const columnGapMm = 6;
 /** Larger than this a plan does not read any better. */
 const scaleMin = 3;
 /** How much smaller than alone on its page a plan may be, or which scale it may have, to keep its list on the page. */
@@ -36,6 +36,8 @@ export interface PlanOptions {
   readonly page: PageSize;
   readonly units: LengthUnit;
   readonly measure: TextMeasure;
+  /** The side of the cloth that lies up. */
+  readonly side?: ClothSide;
 }
 
 interface Arrangement {
@@ -50,23 +52,24 @@ interface Arrangement {
 
 /** Lays the pages out. @param lay accepted by the checker */
 export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
-  const { measure, units } = options;
+  const { measure, units, side = 'right' } = options;
   const [widthMm, heightMm] = pageSizesMm[options.page];
-  const frame: Box = { left: marginMm, right: widthMm - marginMm, top: marginMm, bottom: heightMm - marginMm };
-  const halfMm = (frame.right - frame.left - columnGapMm) / 2;
-  const view = viewCloth(lay);
-  const list = chalkList(lay, units);
+  const frame = frameOf(options.page);
+  const view = viewCloth(lay, side);
+  const list = chalkList(lay, units, side);
+  const beside = chalkTable(measure, list, units, 'narrow');
+  const columns = columnsIn(frame, beside.leastMm);
   const tables = {
-    beside: chalkTable(measure, list, units, 'narrow'),
-    halves: chalkTable(measure, list, units, halfMm),
+    beside,
+    below: chalkTable(measure, list, units, columns.wideMm),
   };
   const legend = makeLegend(measure, view, frame.right - frame.left);
   const notes = cautionLines(measure, frame);
   const top = drawTop(measure, lay, view, units, frame, 1).bottom + 4;
   const footTop = frame.bottom - 6 - notes.heightMm - legend.heightMm;
   const body: Box = { ...frame, top, bottom: footTop - 3 };
-  const ruleLines = wrap(measure, list.rule, Math.min(tables.beside.widthMm, halfMm), 6, false);
-  const arrangement = arrange(view, tables, body, ruleLines.length * 2.6 + 7);
+  const ruleLines = wrap(measure, list.rule, Math.min(tables.beside.widthMm, columns.wideMm), 6, false);
+  const arrangement = arrange(view, tables, columns.lefts, body, ruleLines.length * 2.6 + 7);
   const first: ItemGroup[] = [
     plain(drawTop(measure, lay, view, units, frame, arrangement.scale).items),
     ...drawCloth(measure, view, { origin: arrangement.origin, scale: arrangement.scale, units }),
@@ -76,7 +79,7 @@ export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
   if (arrangement.listAt.length > 0) {
     first.push(plain(drawList(measure, arrangement, ruleLines)));
   } else {
-    pages.push(...listPages(measure, lay, units, tables.halves, ruleLines, frame));
+    pages.push(...listPages(measure, lay, { units, side, table: tables.below, ruleLines, frame }));
   }
   const title = `${lay.title} · ${lay.material}`;
   return {
@@ -90,19 +93,15 @@ export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
   };
 }
 
-function plain(items: readonly Item[]): ItemGroup {
-  return { title: null, placement: null, items };
-}
-
 /** Chooses how plan and list share the first page: the larger drawing wins, the list stays there if it reasonably can. */
 function arrange(
   view: ClothView,
-  tables: { readonly beside: ChalkTable; readonly halves: ChalkTable },
+  tables: { readonly beside: ChalkTable; readonly below: ChalkTable },
+  lefts: readonly number[],
   body: Box,
   listHeadMm: number,
 ): Arrangement {
-  const alone = { ...fitCloth(view, body), listAt: [], listHeightMm: 0, table: tables.halves };
-  const half = (body.right - body.left - columnGapMm) / 2;
+  const alone = { ...fitCloth(view, body), listAt: [], listHeightMm: 0, table: tables.below };
   const choices: Arrangement[] = [];
   const besideHeightMm = heightInColumns(tables.beside, 1);
   if (listHeadMm + besideHeightMm <= body.bottom - body.top) {
@@ -111,17 +110,14 @@ function arrange(
     const listAt: PagePoint[] = [[listLeft, body.top + listHeadMm]];
     choices.push({ ...place, listAt, listHeightMm: besideHeightMm, table: tables.beside });
   }
-  const belowHeightMm = heightInColumns(tables.halves, 2);
+  const belowHeightMm = heightInColumns(tables.below, lefts.length);
   const listTop = body.bottom - belowHeightMm - listHeadMm;
   if (listTop - body.top > clothRoomMinMm) {
     const place = fitCloth(view, { ...body, bottom: listTop - 4 });
     const clothBottom = place.origin[1] + view.alongUm / 1000 / place.scale + gutterMm.bottom;
     const y = Math.min(listTop, clothBottom + 6) + listHeadMm;
-    const listAt: PagePoint[] = [
-      [body.left, y],
-      [body.left + half + columnGapMm, y],
-    ];
-    choices.push({ ...place, listAt, listHeightMm: belowHeightMm, table: tables.halves });
+    const listAt = lefts.map((left): PagePoint => [left, y]);
+    choices.push({ ...place, listAt, listHeightMm: belowHeightMm, table: tables.below });
   }
   const best = choices.sort((a, b) => a.scale - b.scale)[0];
   return best !== undefined && best.scale <= Math.max(alone.scale * smallerAllowed, scaleAllowed) ? best : alone;
@@ -133,76 +129,6 @@ function fitCloth(view: ClothView, box: Box): { readonly scale: number; readonly
   const high = box.bottom - box.top - gutterMm.top - gutterMm.bottom;
   const scale = Math.max(scaleMin, Math.ceil(Math.max(view.acrossUm / 1000 / wide, view.alongUm / 1000 / high)));
   return { scale, origin: [box.left + gutterMm.left, box.top + gutterMm.top] };
-}
-
-/** Title, headline and facts. */
-function drawTop(
-  measure: TextMeasure,
-  lay: Lay,
-  view: ClothView,
-  units: LengthUnit,
-  frame: Box,
-  scale: number,
-): { readonly items: readonly Item[]; readonly bottom: number } {
-  const wide = frame.right - frame.left;
-  const items: Item[] = [];
-  const title = shorten(measure, `${lay.title} · ${lay.material}`, wide, 9, false);
-  items.push(makeText(measure, title, [frame.left, frame.top + 3], { sizePt: 9, grey: 0.3 }));
-  const words = headlineOf(lay, units);
-  let sizePt = 20;
-  while (sizePt > 12 && widthMm(measure, words, sizePt, true) > wide) sizePt -= 0.5;
-  let y = frame.top + 5;
-  for (const line of wrap(measure, words, wide, sizePt, true).slice(0, 2)) {
-    y += sizePt * 0.42;
-    items.push(makeText(measure, line, [frame.left, y], { sizePt, bold: true }));
-  }
-  const drawn = drawFacts(measure, facts(lay, view, units, scale), frame, y + 7.5);
-  return { items: [...items, ...drawn.items], bottom: drawn.bottom };
-}
-
-/** Facts in four columns, row by row. */
-function drawFacts(
-  measure: TextMeasure,
-  all: readonly Fact[],
-  frame: Box,
-  top: number,
-): { readonly items: readonly Item[]; readonly bottom: number } {
-  const perRow = 4;
-  const gap = 4;
-  const wide = (frame.right - frame.left - gap * (perRow - 1)) / perRow;
-  const items: Item[] = [];
-  let y = top;
-  for (let from = 0; from < all.length; from += perRow) {
-    let deepest = 0;
-    all.slice(from, from + perRow).forEach(({ what, lines }, i) => {
-      const x = frame.left + i * (wide + gap);
-      items.push(makeText(measure, what, [x, y], { sizePt: 6, grey: 0.35 }));
-      const set = lines.flatMap((line, k) =>
-        wrap(measure, line, wide, k === 0 ? 7.5 : 6.5, false)
-          .slice(0, 5)
-          .map((text) => ({ text, sizePt: k === 0 ? 7.5 : 6.5 })),
-      );
-      let down = y + 0.6;
-      for (const { text, sizePt } of set) {
-        down += sizePt === 7.5 ? 3.3 : 3;
-        items.push(makeText(measure, text, [x, down], { sizePt }));
-      }
-      deepest = Math.max(deepest, down);
-    });
-    y = deepest + 5.2;
-  }
-  const bottom = y - 3.4;
-  items.push(
-    lineOf(
-      'rule',
-      [
-        [frame.left, bottom],
-        [frame.right, bottom],
-      ],
-      false,
-    ),
-  );
-  return { items, bottom };
 }
 
 interface Notes {
@@ -253,24 +179,13 @@ function drawFoot(legend: Legend, notes: Notes, frame: Box, top: number): readon
   ];
 }
 
-function drawPageFoot(measure: TextMeasure, lay: Lay, frame: Box, page: number, pages: number): readonly Item[] {
-  return [
-    makeText(measure, footWords(lay), [frame.left, frame.bottom], { sizePt: 6, grey: 0.35 }),
-    makeText(measure, `page ${page} of ${pages}`, [frame.right, frame.bottom], {
-      sizePt: 6,
-      grey: 0.35,
-      anchor: 'end',
-    }),
-  ];
-}
-
 /** The list on the first page: its heading and rule above the first column, the rows beneath. */
 function drawList(
   measure: TextMeasure,
   { table, listAt, listHeightMm }: Arrangement,
   ruleLines: readonly string[],
 ): readonly Item[] {
-  const columns = fillColumns(table, listHeightMm);
+  const columns = fillColumns([table], () => listHeightMm);
   return [
     ...drawListHead(measure, 'chalk list', ruleLines, listAt[0]!),
     ...columns.flatMap((rows, i) => drawColumn(rows, listAt[i]!)),
@@ -291,36 +206,35 @@ function drawListHead(
   ];
 }
 
-/** Pages of two columns each. */
+/** Pages of nothing but the list. */
 function listPages(
   measure: TextMeasure,
   lay: Lay,
-  units: LengthUnit,
-  table: ChalkTable,
-  ruleLines: readonly string[],
-  frame: Box,
+  {
+    units,
+    side,
+    table,
+    ruleLines,
+    frame,
+  }: {
+    readonly units: LengthUnit;
+    readonly side: ClothSide;
+    readonly table: ChalkTable;
+    readonly ruleLines: readonly string[];
+    readonly frame: Box;
+  },
 ): readonly ItemGroup[][] {
-  const headMm = 20;
-  const top = frame.top + headMm;
-  const columns = fillColumns(table, frame.bottom - 6 - top);
-  const half = (frame.right - frame.left - columnGapMm) / 2;
+  const top = frame.top + 20;
+  const columns = fillColumns([table], () => frame.bottom - 6 - top);
+  const { lefts } = columnsIn(frame, table.leastMm);
   const pages: ItemGroup[][] = [];
-  for (let from = 0; from < columns.length; from += 2) {
-    const title = shorten(
-      measure,
-      `${lay.title} · ${lay.material} · ${headlineOf(lay, units)}`,
-      frame.right - frame.left,
-      8,
-      false,
-    );
+  for (let from = 0; from < columns.length; from += lefts.length) {
     const words = from === 0 ? 'chalk list' : 'chalk list, continued';
     pages.push([
       plain([
-        makeText(measure, title, [frame.left, frame.top + 3], { sizePt: 8, grey: 0.3 }),
+        ...drawTitle(measure, lay, side, frame, 8, ` · ${headlineOf(lay, units)}`),
         ...drawListHead(measure, words, ruleLines, [frame.left, top]),
-        ...columns
-          .slice(from, from + 2)
-          .flatMap((rows, i) => drawColumn(rows, [frame.left + i * (half + columnGapMm), top])),
+        ...columns.slice(from, from + lefts.length).flatMap((rows, i) => drawColumn(rows, [lefts[i]!, top])),
       ]),
     ]);
   }

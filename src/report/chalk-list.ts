@@ -9,7 +9,15 @@ import { copyPoint } from '../lay/transform.js';
 import type { Lay, Stretch } from '../lay/types.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Outline, Point, Um } from '../units/types.js';
-import { type EdgeName, type SeenEdge, type SeenStretch, seenStretch } from './seen-cloth.js';
+import {
+  type ClothSide,
+  type EdgeName,
+  mirroredName,
+  printedSideOf,
+  type SeenEdge,
+  type SeenStretch,
+  seenStretch,
+} from './seen-cloth.js';
 
 /** Which end or edge of the cloth the head of the grain line points to. */
 export type HeadTowards = 'far end' | 'cut end' | EdgeName;
@@ -62,28 +70,49 @@ export interface ChalkList {
   readonly lines: readonly ChalkLine[];
 }
 
-/** The measures of every placement of an accepted lay. */
-export function chalkList(lay: Lay, units: LengthUnit): ChalkList {
+/**
+ * The measures of every placement of an accepted lay.
+ * @param side from which the cloth is seen; distances are the same from both, the edges they are taken from swap names
+ */
+export function chalkList(lay: Lay, units: LengthUnit, side: ClothSide = 'right'): ChalkList {
   const shown = lay.placements.map((placement) => showPlacement(lay, placement));
   const ordered = [...shown].sort(
     (a, b) =>
       leastOf(a.lead.outline, 0) - leastOf(b.lead.outline, 0) ||
-      leastOf(a.lead.outline, 1) - leastOf(b.lead.outline, 1) ||
+      fromLeft(a.lead.outline, side) - fromLeft(b.lead.outline, side) ||
       a.placement.n - b.placement.n,
   );
   const seen = new Map(lay.stretches.map((stretch) => [stretch.id, seenStretch(stretch, lay.cloth)]));
   const several = lay.placements.some(({ garment }) => garment > 1);
+  /** Edges are called as they lie, seen from the right side of the cloth, until here. */
+  const asSeen = (line: ChalkLine): ChalkLine => (side === 'right' ? line : mirroredLine(line));
   const names = new Set([...seen.values()].flatMap(({ edges }) => edges.map(({ name }) => name)));
   const from = [...seen.values()].some(({ beginsWith }) => beginsWith === 'fold') ? 'fold' : 'cut end';
   return {
-    rule: [...howToLay(lay, units), ruleFor(names, from)].join(' '),
+    rule: [...howToLay(lay, units, side), ruleFor(names, from)].join(' '),
     from,
-    lines: ordered.map((one) => chalkLine(one, seen.get(one.stretch.id)!, several)),
+    lines: ordered.map((one) => asSeen(chalkLine(one, seen.get(one.stretch.id)!, several))),
+  };
+}
+
+/** Grows from the left of what is seen to the right. */
+function fromLeft(outline: Outline, side: ClothSide): Um {
+  return side === 'right' ? leastOf(outline, 1) : 0 - mostOf(outline, 1);
+}
+
+/** A line of the list as it is seen from the wrong side of the cloth. */
+function mirroredLine(line: ChalkLine): ChalkLine {
+  const { headTowards } = line;
+  return {
+    ...line,
+    edge: mirroredName(line.edge),
+    headTowards: headTowards === 'far end' || headTowards === 'cut end' ? headTowards : mirroredName(headTowards),
+    printedSide: line.printedSide === 'up' ? 'down' : 'up',
   };
 }
 
 /** Where the cloth is cut or folded before anything is laid on it, in the order in which she does it. */
-function howToLay({ stretches, cloth }: Lay, units: LengthUnit): string[] {
+function howToLay({ stretches, cloth }: Lay, units: LengthUnit, side: ClothSide): string[] {
   const at = (um: Um) => formatLength(um, units);
   const washed = cloth.shrinkagePpm === null ? [] : ['Wash the cloth first: all measures are of the washed cloth.'];
   const [first] = stretches as [Stretch];
@@ -91,7 +120,7 @@ function howToLay({ stretches, cloth }: Lay, units: LengthUnit): string[] {
     const offset = at(first.from);
     return [
       ...washed,
-      `Cut the cloth across, ${at(first.cutX)} from the cut end; turn the second part over sideways, right sides together, its new cut edge ${offset} from the cut end of the first.`,
+      `Cut the cloth across, ${at(first.cutX)} from the cut end; turn the second part over sideways, ${side} sides together, its new cut edge ${offset} from the cut end of the first.`,
     ];
   }
   if (first.foldX !== undefined) return [...washed, 'Fold the cloth across in the middle of its length.'];
@@ -136,7 +165,7 @@ function chalkLine(shown: ShownPlacement, seen: SeenStretch, several: boolean): 
     garment: several ? placement.garment : null,
     copies: placement.copies.length,
     turnedOver: shown.turnedOver,
-    printedSide: lead.mirror ? 'down' : 'up',
+    printedSide: printedSideOf(lead, 'right'),
     tiltDegrees: lead.tiltMicrodegrees / 1e6,
     turned: lead.turned !== 0,
     headTowards: headTowards(lead.turned, seen),

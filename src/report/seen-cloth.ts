@@ -4,11 +4,39 @@
  */
 import { seenRange, zonesOf } from '../cloth/folding.js';
 import type { Cloth } from '../cloth/types.js';
-import type { Stretch } from '../lay/types.js';
+import type { Copy, Stretch } from '../lay/types.js';
 import type { Um } from '../units/types.js';
 
 /** `selvedges`: both, lying together. */
 export type EdgeName = 'left selvedge' | 'right selvedge' | 'selvedges' | 'fold' | 'left fold' | 'right fold';
+
+/**
+ * Which side of the cloth lies up. Lays are described from the right side; from the wrong side all is the same mirrored
+ * across: what lay at the left lies at the right and is named for where it lies now, and paper that lay printed side up
+ * lies printed side down. The cloth then lies wrong side up, and where it is folded, wrong sides together.
+ */
+export type ClothSide = 'right' | 'wrong';
+
+/** An edge as it is called when all is mirrored across. */
+export function mirroredName(name: EdgeName): EdgeName {
+  switch (name) {
+    case 'left selvedge':
+      return 'right selvedge';
+    case 'right selvedge':
+      return 'left selvedge';
+    case 'left fold':
+      return 'right fold';
+    case 'right fold':
+      return 'left fold';
+    default:
+      return name;
+  }
+}
+
+/** Which side of the paper lies up on the lead copy. */
+export function printedSideOf({ mirror }: Pick<Copy, 'mirror'>, side: ClothSide): 'up' | 'down' {
+  return mirror === (side === 'right') ? 'down' : 'up';
+}
 
 export interface SeenEdge {
   readonly name: EdgeName;

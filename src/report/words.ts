@@ -6,6 +6,7 @@ import type { GarmentRange } from '../pieces/types.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import type { Outcome } from './outcome.js';
+import type { ClothSide } from './seen-cloth.js';
 
 const methodWords: Readonly<Record<LayName, string>> = {
   open: 'the cloth lies in one layer, right side up',
@@ -139,8 +140,9 @@ export function counted(count: number, one: string, many: string): string {
 
 /** `8 cm along, 6 cm across; a bar 12.3 cm from the cut end and 4.0 cm from the left selvedge`. */
 export function repeatInWords(
-  { cloth: { repeat }, stretches }: Pick<Lay, 'cloth' | 'stretches'>,
+  { cloth: { repeat, width }, stretches }: Pick<Lay, 'cloth' | 'stretches'>,
   units: LengthUnit,
+  side: ClothSide = 'right',
 ): string {
   if (repeat === null) return 'none';
   const { along, across, drop } = repeat;
@@ -151,9 +153,10 @@ export function repeatInWords(
   ];
   const bar = repeat.start ?? stretches[0]?.barAt;
   if (bar === undefined) return steps.join(', ');
+  const fromLeft = side === 'right' || across === null ? bar[1] : ((width - bar[1]) % across) + across;
   const places = [
     ...(along === null ? [] : [`${formatLength(bar[0] % along, units)} from the cut end`]),
-    ...(across === null ? [] : [`${formatLength(bar[1] % across, units)} from the left raw edge`]),
+    ...(across === null ? [] : [`${formatLength(fromLeft % across, units)} from the left raw edge`]),
   ];
   return `${steps.join(', ')}; lay the first bar ${places.join(' and ')}`;
 }

@@ -86,7 +86,7 @@ describe('print', () => {
     [['--what', 'pieces', '--sheet', 'roll:5'], '--sheet: found "roll:5"'],
     [['--what', 'pieces', '--sheet', 'roll:90x'], '--sheet: found "roll:90x"'],
     [['--what', 'pieces', '--format', 'png'], '--format: found "png"'],
-    [['--what', 'pieces', '--wrong-side'], '--wrong-side is not supported yet'],
+    [['--what', 'pieces', '--wrong-side'], '--wrong-side: it goes with --what plan or chalk'],
   ])('%j is refused', async (words, said) => {
     const world = fakeWorld({ 'a.yaml': flap });
     expect(await runCli(['print', 'a.yaml', ...words], world)).toBe(2);

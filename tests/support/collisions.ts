@@ -2,11 +2,14 @@
 import type { Drawing, PagePoint } from '../../src/marker/types.js';
 import { itemsOf, type TextBox, textBox, textsOf } from './drawings.js';
 
-/** Every text that lies on another text or on a line of the drawing, in words. */
+/** Every text that lies on another text, or on a line or the edge of a black area of the drawing, in words. */
 export function collisionsOf(drawing: Drawing): readonly string[] {
   return drawing.pages.flatMap((page) => {
     const boxes = textsOf(page).map(textBox);
-    const strokes = itemsOf(page).flatMap((item) => (item.type === 'line' ? strokesOf(item.points, item.closed) : []));
+    const strokes = itemsOf(page).flatMap((item) => {
+      if (item.type === 'line') return strokesOf(item.points, item.closed);
+      return item.type === 'area' && item.grey === 0 ? strokesOf(item.points, true) : [];
+    });
     return boxes.flatMap((box, i) => {
       const onText = boxes.slice(i + 1).filter((other) => overlap(box, other));
       const onLine = strokes.filter(([a, b]) => meets(a, b, box));
