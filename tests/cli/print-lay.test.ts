@@ -6,10 +6,11 @@ import { bag } from './scenes.js';
 
 /** A lay as `plan` writes it. */
 let layText: string;
+let planned: FakeWorld;
 beforeAll(async () => {
-  const world = fakeWorld({ 'bag.yaml': bag });
-  await runCli(['plan', 'bag.yaml', '--effort', '0.1', '--method', 'open', '--quiet'], world);
-  layText = Buffer.from(world.files.get('lays/bag-canvas.lay.json')!).toString('utf8');
+  planned = fakeWorld({ 'bag.yaml': bag });
+  await runCli(['plan', 'bag.yaml', '--effort', '0.1', '--method', 'open', '--quiet'], planned);
+  layText = Buffer.from(planned.files.get('lays/bag-canvas.lay.json')!).toString('utf8');
 });
 
 const name = 'lays/bag-canvas.lay.json';
@@ -52,8 +53,6 @@ describe('print of a lay', () => {
   });
 
   test('the plan is the one that plan wrote, and the same each time', async () => {
-    const planned = fakeWorld({ 'bag.yaml': bag });
-    await runCli(['plan', 'bag.yaml', '--effort', '0.1', '--method', 'open', '--quiet'], planned);
     const { world } = await print({ [name]: layText }, name, '--what', 'plan');
     expect(world.files.get('lays/bag-canvas-plan.pdf')).toEqual(planned.files.get('lays/bag-canvas.pdf'));
   });
