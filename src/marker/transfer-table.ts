@@ -26,6 +26,7 @@ export function transferSections(
     ...list.pieces.map((piece): TableSection => {
       const name = piece.size === null ? piece.piece : `${piece.piece} ${piece.size}`;
       const rows = [
+        ...noteRows(measure, piece.note, wideMm),
         ...doings(piece, list.fuses).map((text) => doRow(measure, text, wideMm)),
         ...piece.marks.map((mark) => markRow(measure, mark, units, wideMm)),
       ];
@@ -98,16 +99,34 @@ function nameRow(measure: TextMeasure, name: string, piece: TransferPiece, wideM
   };
 }
 
-function whatIsCut({ label, numbers, copies, note, foldedFrom }: TransferPiece): string {
-  const nos = `${numbers.length === 1 ? 'no.' : 'nos.'} ${numbers.join(', ')}`;
+function whatIsCut({ label, numbers, copies, foldedFrom, marks }: TransferPiece): string {
+  const nos = `${numbers.length === 1 ? 'no.' : 'nos.'} ${inRuns(numbers)}`;
+  const half =
+    foldedFrom === 'both halves' ? 'both halves told' : `${foldedFrom} from the fold; mark both halves alike`;
   return [
     label,
     `${nos}: ${counted(copies, 'copy', 'copies')}`,
-    ...(foldedFrom === 'across' ? ['half piece: across from the fold; mark both halves'] : []),
-    ...(foldedFrom === 'along' ? ['half piece: along from the fold; mark both halves'] : []),
-    ...(foldedFrom === 'both halves' ? ['half piece, both halves told'] : []),
-    ...(note === null ? [] : [note]),
+    ...(foldedFrom === null || marks.length === 0 ? [] : [`half piece: ${half}`]),
   ].join(' · ');
+}
+
+/** `1 – 4, 7, 9`: numbers that grow. */
+function inRuns(numbers: readonly number[]): string {
+  const runs: [number, number][] = [];
+  for (const n of numbers) {
+    const run = runs.at(-1);
+    if (run !== undefined && run[1] === n - 1) run[1] = n;
+    else runs.push([n, n]);
+  }
+  return runs
+    .map(([from, to]) => (from === to ? `${from}` : `${from}${to === from + 1 ? ',' : ' –'} ${to}`))
+    .join(', ');
+}
+
+/** A row for each line, so that a note of any length goes on in the next column. */
+function noteRows(measure: TextMeasure, note: string | null, wideMm: number): readonly TableRow[] {
+  if (note === null) return [];
+  return wrap(measure, note, wideMm, smallPt, false).map((line) => textRow(measure, line, wideMm));
 }
 
 /** What is to be seen to, apart from marks. */
@@ -123,7 +142,7 @@ function doings(piece: TransferPiece, fuses: boolean): readonly string[] {
       : []),
     ...(turnedOver > 0 ? [`turn ${turnedOver} over after cutting`] : []),
     ...tilted.map(({ n, degrees }) => `no. ${n} lies ${degrees}° off the grain`),
-    ...(crossed.length > 0 ? [`on the cross grain: no. ${crossed.join(', ')}`] : []),
+    ...(crossed.length > 0 ? [`on the cross grain: no. ${inRuns(crossed)}`] : []),
     ...(fuses ? ['fuse to the wrong side of its piece from the other cloth; try it on a scrap first'] : []),
   ];
 }

@@ -120,6 +120,32 @@ describe('chalk pages', () => {
     expect(words.filter((text) => text === 'notch').length).toBeGreaterThanOrEqual(120);
   });
 
+  test('endless names, notes and numbers, and many pieces off the grain, stay on their pages', () => {
+    const long = 'hem it, press it and try it on before the next seam, then do the other one alike, '.repeat(60);
+    const lay = {
+      ...crowdedLay,
+      title: 'long '.repeat(80),
+      pieces: crowdedLay.pieces.map((piece) => ({
+        ...piece,
+        id: `${piece.id} ${'Unterarmkeil'.repeat(9)}`,
+        note: long,
+      })),
+      placements: crowdedLay.placements.map((placement) => ({
+        ...placement,
+        piece: `${placement.piece} ${'Unterarmkeil'.repeat(9)}`,
+      })),
+      copies: crowdedLay.copies.map((copy) => ({ ...copy, tiltMicrodegrees: 1_500_000 })),
+    };
+    const drawing = draw(lay);
+    expect(collisionsOf(drawing)).toEqual([]);
+    for (const page of drawing.pages) {
+      for (const text of textsOf(page)) expect(textBox(text).bottom).toBeLessThan(page.heightMm - 11);
+    }
+    const words = wordsOf(drawing).flat();
+    expect(words.join(' ').match(/try it on/g)!.length).toBeGreaterThan(100);
+    expect(words).toContain('no. 1 lies 1.5° off the grain');
+  });
+
   test('columns: a heading never stands alone at a foot, and rows keep their order', () => {
     const row = (heightMm: number): TableRow => ({ heightMm, draw: () => [] });
     const [heading, continued] = [row(2), row(3)];
