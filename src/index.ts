@@ -18,6 +18,7 @@ import { readLay } from './lay/read.js';
 import { recomputeLay } from './lay/recompute.js';
 import type { Lay } from './lay/types.js';
 import { writeLay } from './lay/write.js';
+import type { MarkerOptions } from './marker/draw-marker.js';
 import { makeCutPiece } from './pieces/cut-piece.js';
 import type { CutPiece } from './pieces/types.js';
 import { adviseOn, changedPieces } from './planning/advise.js';
@@ -582,6 +583,18 @@ async function printLayPages(
   const { bytes, pages } = await drawLayPages(lay, { what, ...options });
   const name = printedName(file, what, options.side);
   return { ok: true, value: { accepted: true, name, bytes, placements: lay.placements.length, pages } };
+}
+
+/** The marker of a lay at true size, on sheets, as one picture, or for a projector. */
+export async function printMarker(file: string, text: string, options: MarkerOptions): Promise<Result<PrintedLay>> {
+  const read = layToPrint(file, text);
+  if (!read.ok) return read;
+  const { lay, verdict } = read.value;
+  if (!verdict.accepted) return { ok: true, value: { accepted: false, verdict } };
+  const { drawMarker } = await import('./marker/draw-marker.js');
+  const { bytes, sheets } = await drawMarker(lay, options);
+  const name = printedName(file, options.what, options.side);
+  return { ok: true, value: { accepted: true, name, bytes, placements: lay.placements.length, pages: sheets } };
 }
 
 /** Reads and checks a cut list, never searches. */

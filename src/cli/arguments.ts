@@ -213,17 +213,17 @@ function addPrint(program: Command, found: (typed: Typed) => void): void {
   program
     .command('print <file>')
     .description(
-      'of a lay its plan or its chalk list; of a cut list its pieces at true size: sheets to print and join (PDF), or SVG or DXF to take elsewhere',
+      'of a lay its plan, its chalk list or its marker at true size; of a cut list its pieces at true size: sheets to print and join (PDF), or SVG or DXF to take elsewhere',
     )
     .helpOption('-h, --help', 'print this help')
-    .option('--what <what>', 'plan or chalk (of a lay file), or pieces (of a cut list)')
+    .option('--what <what>', 'plan, chalk, marker or projector (of a lay file), or pieces (of a cut list)')
     .option(
       '--sheet <size>',
       'a4, a3, a2, a1, a0, letter, tabloid, or roll:WIDTH or roll:WIDTHxLENGTH, as roll:90 (a4)',
     )
-    .option('--format <format>', 'pdf, svg, dxf (pieces) or csv (chalk) (pdf)')
+    .option('--format <format>', 'pdf, svg, dxf (marker, pieces) or csv (chalk) (pdf)')
     .option('--out <folder>', 'where the file goes (beside the lay; for pieces lays/ beside the cut list)')
-    .option('--wrong-side', 'plan and chalk: as seen from the wrong side of the cloth, left and right swapped')
-    .option('--units <unit>', 'plan and chalk: cm, mm or in; a lay file does not say in which it was planned (cm)')
+    .option('--wrong-side', 'of a lay: as seen from the wrong side of the cloth, left and right swapped')
+    .option('--units <unit>', 'of a lay: cm, mm or in; a lay file does not say in which it was planned (cm)')
     .action((file: string, options: TypedPrintOptions) => found({ command: 'print', file, options }));
 }

@@ -1,4 +1,4 @@
-/** `print` of a lay: its plan or its chalk list, from the lay file alone. A lay that is refused prints nothing. */
+/** `print` of a lay: its plan, its chalk list or its marker, from the lay file alone. A lay that is refused prints nothing. */
 import { dirname, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import { counted } from '../report/words.js';
@@ -7,11 +7,11 @@ import { exitCodes } from './exit-codes.js';
 import { checkFolder, readInput, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
-import type { LayPagesSettings } from './settings.js';
+import type { LayPagesSettings, MarkerSettings } from './settings.js';
 import type { World } from './world.js';
 
 /** @returns the exit code */
-export async function runPrintLay(world: World, settings: LayPagesSettings): Promise<number> {
+export async function runPrintLay(world: World, settings: LayPagesSettings | MarkerSettings): Promise<number> {
   const { file, what, format } = settings;
   const read = await readInput(world, file);
   if (!read.ok) return tellFaults(world, read.faults);
@@ -33,15 +33,24 @@ export async function runPrintLay(world: World, settings: LayPagesSettings): Pro
   const files = [{ path: join(folder, `${name}.${format}`), bytes }];
   const written = await writeFiles(world, { folder, layPath: null, files }, [input], () => true);
   const many = counted(placements, 'placement', 'placements');
-  const long = pages === null ? '' : `, ${counted(pages, 'page', 'pages')} (${settings.page})`;
+  const paper = 'page' in settings ? settings.page : what === 'marker' ? settings.sheetName : 'true size';
+  const long = pages === null ? '' : `, ${counted(pages, 'page', 'pages')} (${paper})`;
   const other = settings.side === 'wrong' ? ', seen from the wrong side of the cloth' : '';
-  world.out(plainText(`${what === 'plan' ? 'plan' : 'chalk list'} of ${many}${long}${other}\n`));
+  world.out(plainText(`${what === 'chalk' ? 'chalk list' : what} of ${many}${long}${other}\n`));
   for (const path of written.files) world.out(plainText(`written: ${path}\n`));
-  return written.fault === null ? exitCodes.done : tellFaults(world, [written.fault]);
+  if (written.fault !== null) return tellFaults(world, [written.fault]);
+  if (pages !== null && what === 'marker') world.out(testSquareWords);
+  if (what === 'projector') world.out('measure the squares of the first page on the cloth before you cut\n');
+  return exitCodes.done;
 }
 
-async function printOf(text: string, { what, file, format, ...options }: LayPagesSettings) {
-  const { printChalk, printPlan } = await import('../index.js');
-  if (what === 'chalk') return printChalk(file, text, { ...options, format });
-  return printPlan(file, text, { ...options, format: format === 'svg' ? 'svg' : 'pdf' });
+/** What to do before anything printed at true size is cut by. */
+export const testSquareWords = 'print at 100 %, and measure a test square on the first sheet before you cut\n';
+
+async function printOf(text: string, settings: LayPagesSettings | MarkerSettings) {
+  const { printChalk, printMarker, printPlan } = await import('../index.js');
+  const { file } = settings;
+  if (!('page' in settings)) return printMarker(file, text, settings);
+  if (settings.what === 'chalk') return printChalk(file, text, settings);
+  return printPlan(file, text, { ...settings, format: settings.format === 'svg' ? 'svg' : 'pdf' });
 }

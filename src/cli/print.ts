@@ -1,4 +1,4 @@
-/** `print`: to paper, or to a file for another program: a lay's plan or chalk list, a cut list's pieces. */
+/** `print`: to paper, or to a file for another program: a lay's plan, chalk list or marker, a cut list's pieces. */
 import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import { counted } from '../report/words.js';
@@ -6,7 +6,7 @@ import { exitCodes } from './exit-codes.js';
 import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
-import { runPrintLay } from './print-lay.js';
+import { runPrintLay, testSquareWords } from './print-lay.js';
 import type { PiecesSettings, PrintSettings } from './settings.js';
 import type { World } from './world.js';
 
@@ -32,6 +32,6 @@ async function printAllPieces(world: World, { file, out, sheet, sheetName, forma
   world.out(plainText(`${what}${sheets === null ? '' : `: ${sheets} sheets (${sheetName})`}\n`));
   for (const path of written.files) world.out(plainText(`written: ${path}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
-  if (sheets !== null) world.out('print at 100 %, and measure a test square on the first sheet before you cut\n');
+  if (sheets !== null) world.out(testSquareWords);
   return exitCodes.done;
 }

@@ -50,7 +50,14 @@ export interface ImportSettings {
 }
 
 /** What `print` is asked. */
-export type PrintSettings = PiecesSettings | LayPagesSettings;
+export type PrintSettings = PiecesSettings | LayPagesSettings | MarkerSettings;
+
+/** The marker of a lay at true size, on paper or to be thrown on the cloth. */
+export interface MarkerSettings extends Omit<PiecesSettings, 'what'> {
+  readonly what: 'marker' | 'projector';
+  readonly units: LengthUnit;
+  readonly side: ClothSide;
+}
 
 /** A cut list's pieces at true size. */
 export interface PiecesSettings {
@@ -254,23 +261,34 @@ export function checkImport(drawing: string, typed: TypedImportOptions): Checked
 export function checkPrint(file: string, typed: TypedPrintOptions): Checked<PrintSettings> {
   const problems: string[] = [];
   const reader = readerOf(problems);
-  const later = ['marker', 'projector'];
-  if (typed.what === undefined) problems.push('--what is missing: say --what plan, chalk or pieces');
-  else if (later.includes(typed.what)) problems.push(`--what ${typed.what} is not supported yet`);
-  else reader.choice('--what', typed.what, ['plan', 'chalk', 'pieces']);
-  if (typed.what === 'plan' || typed.what === 'chalk') return checkLayPages(file, typed, typed.what, problems);
-  if (typed.wrongSide) problems.push('--wrong-side: it goes with --what plan or chalk');
-  if (typed.units !== undefined) problems.push('--units: it goes with --what plan or chalk');
+  if (typed.what === undefined) problems.push('--what is missing: say --what plan, chalk, marker, projector or pieces');
+  const what = reader.choice('--what', typed.what, ['plan', 'chalk', 'marker', 'projector', 'pieces']);
+  if (what === 'plan' || what === 'chalk') return checkLayPages(file, typed, what, problems);
   const sheetName = typed.sheet ?? 'a4';
   const sheet = readSheet(sheetName, problems);
   if (typed.format === 'csv') problems.push('--format csv: it goes with --what chalk');
+  if (what === 'projector' && typed.format === 'dxf') problems.push('--format dxf: a projector shows pdf or svg');
   const format = typed.format === 'csv' ? null : reader.choice('--format', typed.format, ['pdf', 'svg', 'dxf']);
   checkOut(typed.out, problems);
+  const common = { file, out: typed.out ?? null, sheetName, format: format ?? 'pdf' };
+  if (what === 'pieces' || what === null) {
+    if (typed.wrongSide) problems.push('--wrong-side: it goes with what is printed of a lay');
+    if (typed.units !== undefined) problems.push('--units: it goes with what is printed of a lay');
+    if (problems.length > 0 || sheet === null) return { ok: false, problems };
+    return { ok: true, value: { what: 'pieces', ...common, sheet } };
+  }
+  const { units, side } = readLayLook(reader, typed);
   if (problems.length > 0 || sheet === null) return { ok: false, problems };
-  return {
-    ok: true,
-    value: { what: 'pieces', file, out: typed.out ?? null, sheet, sheetName, format: format ?? 'pdf' },
-  };
+  return { ok: true, value: { what, ...common, sheet, units, side } };
+}
+
+/** In which units a lay is printed, and seen from which side. */
+function readLayLook(
+  reader: Reader,
+  typed: TypedPrintOptions,
+): { readonly units: LengthUnit; readonly side: ClothSide } {
+  const units = reader.choice('--units', typed.units, ['cm', 'mm', 'in']) ?? 'cm';
+  return { units, side: typed.wrongSide ? 'wrong' : 'right' };
 }
 
 function checkLayPages(
@@ -281,14 +299,13 @@ function checkLayPages(
 ): Checked<PrintSettings> {
   const reader = readerOf(problems);
   const page = reader.choice('--sheet', typed.sheet?.toLowerCase(), sheetNames) ?? 'a4';
-  const units = reader.choice('--units', typed.units, ['cm', 'mm', 'in']) ?? 'cm';
+  const { units, side } = readLayLook(reader, typed);
   const isOther = typed.format === 'dxf' || (what === 'plan' && typed.format === 'csv');
   if (isOther)
     problems.push(`--format ${typed.format}: it goes with --what ${typed.format === 'csv' ? 'chalk' : 'pieces'}`);
   const format = isOther ? null : reader.choice('--format', typed.format, ['pdf', 'svg', 'csv']);
   checkOut(typed.out, problems);
   if (problems.length > 0) return { ok: false, problems };
-  const side = typed.wrongSide ? 'wrong' : 'right';
   return { ok: true, value: { what, file, out: typed.out ?? null, page, format: format ?? 'pdf', units, side } };
 }
 

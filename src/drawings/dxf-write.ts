@@ -1,8 +1,18 @@
 /**
- * Pieces -> DXF text of the oldest form that is still read everywhere (AC1009): a block for each piece, its contents on
- * numbered layers as dxf-file.ts reads them, millimetres. Letters beyond ASCII are written as \U+XXXX.
+ * Pieces -> DXF text: a block for each piece, its contents on numbered layers as dxf-file.ts reads them, millimetres.
  */
 import type { Outline, Point, Um } from '../units/types.js';
+import {
+  dxfText,
+  type Group,
+  lineRecord,
+  openingRecords,
+  place,
+  pointRecord,
+  polyline,
+  section,
+  textRecord,
+} from './dxf-records.js';
 import { turnPoints } from './ring-corners.js';
 
 export interface WrittenPiece {
@@ -23,8 +33,6 @@ export interface WrittenPiece {
   readonly cutOuts: readonly (readonly Point[])[];
 }
 
-type Group = readonly [code: number, value: string | number];
-
 /** Room between the pieces in the drawing. */
 const apartUm: Um = 50_000;
 const textHighMm = 5;
@@ -41,41 +49,18 @@ export function writeDxf(title: string, pieces: readonly WrittenPiece[]): string
     return [[0, 'INSERT'], [8, '0'], [2, names[i]!], ...place([at, 0])];
   });
   const groups: Group[] = [
-    ...section('HEADER', [
-      [9, '$ACADVER'],
-      [1, 'AC1009'],
-      [9, '$INSUNITS'],
-      [70, 4],
-    ]),
-    ...section('TABLES', [
-      [0, 'TABLE'],
-      [2, 'LAYER'],
-      [70, layers.length],
-      ...layers.flatMap((layer): Group[] => [
-        [0, 'LAYER'],
-        [2, layer],
-        [70, 0],
-        [62, 7],
-        [6, 'CONTINUOUS'],
-      ]),
-      [0, 'ENDTAB'],
-    ]),
+    ...openingRecords(layers),
     ...section(
       'BLOCKS',
       pieces.flatMap((piece, i) => block(piece, names[i]!)),
     ),
     ...section('ENTITIES', [
-      ...text(`Style Name: ${title}`, [0, 0]),
-      ...text('Units: METRIC', [0, -10_000]),
+      ...textRecord('15', `Style Name: ${title}`, [0, 0], textHighMm),
+      ...textRecord('15', 'Units: METRIC', [0, -10_000], textHighMm),
       ...inserts,
     ]),
-    [0, 'EOF'],
   ];
-  return groups.map(([code, value]) => `${String(code).padStart(3)}\n${ascii(String(value))}\n`).join('');
-}
-
-function section(name: string, inside: readonly Group[]): Group[] {
-  return [[0, 'SECTION'], [2, name], ...inside, [0, 'ENDSEC']];
+  return dxfText(groups);
 }
 
 /** Capitals, figures and a few signs, at most 31 of them, each name once. */
@@ -97,15 +82,6 @@ function blockNames(pieces: readonly WrittenPiece[]): string[] {
 }
 
 function block(piece: WrittenPiece, name: string): Group[] {
-  const line = (layer: string, [from, to]: readonly [Point, Point]): Group[] => [
-    [0, 'LINE'],
-    [8, layer],
-    ...place(from),
-    [11, millimetres(to[0])],
-    [21, millimetres(to[1])],
-    [31, '0.0'],
-  ];
-  const point = (layer: string, at: Point): Group[] => [[0, 'POINT'], [8, layer], ...place(at)];
   const top = Math.max(...piece.outline.map(([, y]) => y));
   return [
     [0, 'BLOCK'],
@@ -115,57 +91,18 @@ function block(piece: WrittenPiece, name: string): Group[] {
     ...place([0, 0]),
     [3, name],
     ...[`Piece Name: ${piece.name}`, ...piece.texts].flatMap((words, i) =>
-      text(words, [piece.outline[0]![0], top + 10_000 * (i + 1)]),
+      textRecord('15', words, [piece.outline[0]![0], top + 10_000 * (i + 1)], textHighMm),
     ),
     ...polyline('1', piece.outline, true),
-    ...turnPoints(piece.outline).flatMap((at) => point('2', at)),
+    ...turnPoints(piece.outline).flatMap((at) => pointRecord('2', at)),
     ...(piece.seam === null ? [] : polyline('14', piece.seam, true)),
-    ...(piece.mirrorLine === null ? [] : line('6', piece.mirrorLine)),
-    ...line('7', piece.grain),
-    ...piece.notches.flatMap(([outer]) => point('4', outer)),
-    ...piece.awl.flatMap((at) => point('13', at)),
+    ...(piece.mirrorLine === null ? [] : lineRecord('6', piece.mirrorLine)),
+    ...lineRecord('7', piece.grain),
+    ...piece.notches.flatMap(([outer]) => pointRecord('4', outer)),
+    ...piece.awl.flatMap((at) => pointRecord('13', at)),
     ...piece.inner.flatMap((points) => polyline('8', points, false)),
     ...piece.cutOuts.flatMap((points) => polyline('11', points.slice(0, -1), true)),
     [0, 'ENDBLK'],
     [8, '0'],
   ];
-}
-
-function text(words: string, at: Point): Group[] {
-  return [[0, 'TEXT'], [8, '15'], ...place(at), [40, textHighMm], [1, words]];
-}
-
-function polyline(layer: string, points: readonly Point[], closed: boolean): Group[] {
-  return [
-    [0, 'POLYLINE'],
-    [8, layer],
-    [66, 1],
-    ...place([0, 0]),
-    [70, closed ? 1 : 0],
-    ...points.flatMap((at): Group[] => [[0, 'VERTEX'], [8, layer], ...place(at)]),
-    [0, 'SEQEND'],
-    [8, layer],
-  ];
-}
-
-function place([x, y]: Point): Group[] {
-  return [
-    [10, millimetres(x)],
-    [20, millimetres(y)],
-    [30, '0.0'],
-  ];
-}
-
-/** Exact: three decimals are whole micrometres. */
-function millimetres(um: Um): string {
-  const whole = Math.round(um);
-  const [sign, size] = whole < 0 ? ['-', -whole] : ['', whole];
-  return `${sign}${Math.floor(size / 1000)}.${String(size % 1000).padStart(3, '0')}`;
-}
-
-/** One line, letters beyond ASCII by their code (UTF-16 units, as readers of this form expect). */
-function ascii(value: string): string {
-  return value
-    .replace(/[\p{Cc}\p{Zl}\p{Zp}]/gu, ' ')
-    .replace(/[^\x20-\x7E]/g, (letter) => `\\U+${letter.charCodeAt(0).toString(16).toUpperCase().padStart(4, '0')}`);
 }

@@ -127,9 +127,15 @@ function widestGap(union: readonly Interval[], left: number, right: number): Int
 
 /** Straight cuts across the whole cloth, from selvedge to selvedge, that part copies from copies and meet none. */
 export function throughCuts({ copies }: Pick<Lay, 'copies'>): number {
-  const extents = copies.map(({ outline }): Interval => {
+  return partingPlaces(copies.map(({ outline }) => outline)).length;
+}
+
+/** Where a line straight across parts outlines from outlines and meets none: from and to along the cloth. */
+export function partingPlaces(outlines: readonly Outline[]): readonly Interval[] {
+  const extents = outlines.map((outline): Interval => {
     const xs = outline.map(([x]) => x);
     return [Math.min(...xs), Math.max(...xs)];
   });
-  return Math.max(0, joined([], extents).length - 1);
+  const parts = joined([], extents);
+  return parts.slice(1).map(([begins], i): Interval => [parts[i]![1], begins]);
 }

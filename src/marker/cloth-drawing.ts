@@ -149,7 +149,8 @@ function stretchEdges(measure: TextMeasure, stretch: ViewStretch, view: ClothVie
   ];
 }
 
-const edgeWords: Readonly<Record<ViewEdge['name'], string>> = {
+/** Names of edges as they stand beside them. */
+export const edgeWords: Readonly<Record<ViewEdge['name'], string>> = {
   'left selvedge': 'left selvedge',
   'right selvedge': 'right selvedge',
   selvedges: 'both selvedges',

@@ -6,8 +6,9 @@ import type { LengthUnit } from '../units/types.js';
 import { dxfPieceOf } from './dxf-pieces.js';
 import { loadPageFont } from './font.js';
 import { toPdf } from './pdf.js';
-import { sheetMarginMm, sheetsDrawing } from './sheets.js';
+import { sheetsDrawing } from './sheets.js';
 import { toSvg } from './svg.js';
+import { sheetMarginMm } from './tiling.js';
 import { truePiece } from './true-piece.js';
 import type { Drawing } from './types.js';
 

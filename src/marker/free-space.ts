@@ -28,6 +28,13 @@ export class FreeSpace {
     this.blocked = new Uint8Array(this.columns * this.rows);
   }
 
+  /** The same grid, to go on with by itself. */
+  copy(): FreeSpace {
+    const copy = new FreeSpace(this.box, this.cellMm);
+    copy.blocked.set(this.blocked);
+    return copy;
+  }
+
   /** What lies within `reachMm` of a point, as a grid of its own. */
   around([x, y]: PagePoint, reachMm: number): FreeSpace {
     const cell = (mm: number, from: number, most: number) =>
@@ -83,7 +90,7 @@ export class FreeSpace {
       const [ax, ay] = points[i]!;
       const [bx, by] = points[(i + 1) % points.length]!;
       const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
-      const steps = Math.max(1, Math.ceil(length / (this.cellMm / 2)));
+      const steps = Math.max(1, Math.ceil(length / Math.max(this.cellMm / 2, clearanceMm / 4)));
       for (let step = 0; step <= steps; step++) {
         const x = ax + ((bx - ax) * step) / steps;
         const y = ay + ((by - ay) * step) / steps;
@@ -128,25 +135,43 @@ export class FreeSpace {
     const sums = this.summed();
     const stride = this.columns + 1;
     let best: PagePoint | null = null;
-    let bestDistance = Number.POSITIVE_INFINITY;
-    for (let row = 0; row + high <= this.rows; row++) {
-      const y = this.box.top + (row + high / 2) * this.cellMm;
-      if ((y - wish[1]) * (y - wish[1]) >= bestDistance) continue;
-      const top = row * stride;
-      const bottom = (row + high) * stride;
-      for (let column = 0; column + wide <= this.columns; column++) {
-        if (
-          sums[bottom + column + wide]! - sums[bottom + column]! - sums[top + column + wide]! + sums[top + column]! >
-          0
-        )
-          continue;
-        const x = this.box.left + (column + wide / 2) * this.cellMm;
-        const distance = (x - wish[0]) * (x - wish[0]) + (y - wish[1]) * (y - wish[1]);
-        if (distance < bestDistance) {
-          best = [x, y];
-          bestDistance = distance;
+    let [bestDistance, bestRow] = [Number.POSITIVE_INFINITY, -1];
+    // Rows near the wish first, so that the far ones need not be looked at; of equally near places the uppermost.
+    const nearest = Math.min(
+      this.rows - high,
+      Math.max(0, Math.round((wish[1] - this.box.top) / this.cellMm - high / 2)),
+    );
+    const last = Math.max(nearest, this.rows - high - nearest);
+    for (let away = 0; away <= last; away++) {
+      let isNear = false;
+      for (let row = nearest - away; row <= nearest + away; row += Math.max(1, 2 * away)) {
+        if (row < 0 || row + high > this.rows) continue;
+        const y = this.box.top + (row + high / 2) * this.cellMm;
+        const down = (y - wish[1]) * (y - wish[1]);
+        if (down > bestDistance) continue;
+        isNear = true;
+        const top = row * stride;
+        const bottom = (row + high) * stride;
+        const reach = Math.sqrt(bestDistance - down) / this.cellMm + 1;
+        const middle = (wish[0] - this.box.left) / this.cellMm - wide / 2;
+        const until = Math.min(this.columns - wide, Math.ceil(middle + reach));
+        for (let column = Math.max(0, Math.floor(middle - reach)); column <= until; column++) {
+          if (
+            sums[bottom + column + wide]! - sums[bottom + column]! - sums[top + column + wide]! + sums[top + column]! >
+            0
+          )
+            continue;
+          const x = this.box.left + (column + wide / 2) * this.cellMm;
+          const distance = (x - wish[0]) * (x - wish[0]) + down;
+          if (distance < bestDistance || (distance === bestDistance && row < bestRow)) {
+            best = [x, y];
+            bestDistance = distance;
+            bestRow = row;
+          }
         }
       }
+      // The next rows are further on both sides, but for the half cell by which the nearest one may be off.
+      if (!isNear && best !== null) break;
     }
     return best;
   }

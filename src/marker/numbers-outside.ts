@@ -77,26 +77,28 @@ const leaderTrials = 80;
 const leaderMaxMm = 30;
 
 /** The nearest free place whose leader line crosses no text; nothing when there is none. */
-function numberWithLeader(
+export function numberWithLeader(
   measure: TextMeasure,
   number: string,
   target: PagePoint,
   spaces: readonly FreeSpace[],
   texts: readonly Box[],
+  sizePt = outsidePt,
+  reachMm = leaderMaxMm,
 ): readonly Item[] {
-  const wide = widthMm(measure, number, outsidePt, true);
-  const high = (ascent + descent) * outsidePt * mmPerPt;
+  const wide = widthMm(measure, number, sizePt, true);
+  const high = (ascent + descent) * sizePt * mmPerPt;
   for (const space of spaces) {
-    const trial = space.around(target, leaderMaxMm);
+    const trial = space.around(target, reachMm);
     for (let i = 0; i < leaderTrials; i++) {
       const at = trial.find(wide + 2 * outsideAirMm, high + outsideAirMm, target);
       if (at === null) break;
       const leader: readonly [PagePoint, PagePoint] = [edgeOfBox(at, wide + 0.8, high + 0.2, target), target];
       if (!texts.some((box) => crossesBox(leader, box))) {
-        const baseline: PagePoint = [at[0], at[1] - high / 2 + ascent * outsidePt * mmPerPt];
+        const baseline: PagePoint = [at[0], at[1] - high / 2 + ascent * sizePt * mmPerPt];
         return [
           lineOf('leader', leader, false),
-          makeText(measure, number, baseline, { sizePt: outsidePt, bold: true, anchor: 'middle' }),
+          makeText(measure, number, baseline, { sizePt, bold: true, anchor: 'middle' }),
         ];
       }
       trial.blockBox({ left: at[0] - 1, right: at[0] + 1, top: at[1] - 1, bottom: at[1] + 1 });
@@ -117,7 +119,8 @@ function crossesBox([from, to]: readonly [PagePoint, PagePoint], box: Box): bool
   return false;
 }
 
-function blockItems(space: FreeSpace, items: readonly Item[]): void {
+/** Blocks texts and lines. */
+export function blockItems(space: FreeSpace, items: readonly Item[]): void {
   for (const item of items) {
     if (item.type === 'text') space.blockBox(boxOfText(item));
     else if (item.type === 'line') space.blockPath(item.points, item.closed, 0.4);
@@ -127,7 +130,7 @@ function blockItems(space: FreeSpace, items: readonly Item[]): void {
 }
 
 /** A point inside a small outline: the middle of its widest part on the line through its middle height. */
-function middleOf(outline: readonly PagePoint[]): PagePoint {
+export function middleOf(outline: readonly PagePoint[]): PagePoint {
   const box = boxOf(outline);
   const y = (box.top + box.bottom) / 2;
   const xs = crossingsAt(outline, y);

@@ -78,7 +78,8 @@ function costAndScale({ cloth, totals }: Lay, scale: number | null): readonly Fa
   return [{ what: scale === null ? 'cost' : 'cost, and scale of the drawing', lines: [...cost, ...drawnAt] }];
 }
 
-function layWords(lay: Lay, view: ClothView, units: LengthUnit): readonly string[] {
+/** How the cloth lies: layers, and which side is up. */
+export function layWords(lay: Lay, view: ClothView, units: LengthUnit): readonly string[] {
   const side = sideWords(lay, view);
   if (!view.folded) return [`open, one layer, ${side} up`, 'shown from above'];
   const together = `${side}s together`;

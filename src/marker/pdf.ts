@@ -3,10 +3,30 @@
  * are fixed, viewers are asked not to scale: the same drawing gives the same bytes. pdf-lib is loaded when needed,
  * because its import takes longer than everything else here.
  */
-import type { PDFFont, PDFOperator, PDFPage } from 'pdf-lib';
+import type {
+  PDFDocument,
+  PDFFont,
+  PDFHexString,
+  PDFName,
+  PDFOperator,
+  PDFOperatorNames,
+  PDFPage,
+  PDFRef,
+} from 'pdf-lib';
 import type { PageFont } from './font.js';
 import { lineStyles } from './line-styles.js';
-import type { Drawing, Item, Page, PagePoint, TextItem } from './types.js';
+import {
+  type Box,
+  type ContentLayer,
+  contentLayers,
+  type Drawing,
+  type Item,
+  type LineKind,
+  type LineStyles,
+  type Page,
+  type PagePoint,
+  type TextItem,
+} from './types.js';
 
 const ptPerMm = 72 / 25.4;
 /** Stands for "no date": the moment of making must not change the bytes. */
@@ -14,12 +34,20 @@ const fixedDate = new Date(Date.UTC(2000, 0, 1));
 
 type PdfLib = typeof import('pdf-lib');
 
+interface Face {
+  encoded(text: string): PDFHexString;
+  keyOn(page: PDFPage): PDFName;
+}
+
 interface Pen {
   readonly lib: PdfLib;
   readonly page: PDFPage;
   readonly heightMm: number;
-  readonly regular: PDFFont;
-  readonly bold: PDFFont;
+  readonly regular: Face;
+  readonly bold: Face;
+  readonly styles: LineStyles;
+  /** The kind of line that the page is set to draw. */
+  kindSet: LineKind | null;
 }
 
 /** One PDF document with the drawing's pages. */
@@ -36,31 +64,93 @@ export async function toPdf(drawing: Drawing, font: PageFont): Promise<Uint8Arra
   document.setModificationDate(fixedDate);
   document.catalog.getOrCreateViewerPreferences().setPrintScaling(lib.PrintScaling.None);
   const features = { kern: false, liga: false, clig: false };
-  const regular = await document.embedFont(font.regular, { subset: true, features });
-  const bold = await document.embedFont(font.bold, { subset: true, features });
+  const regular = faceOf(lib, await document.embedFont(font.regular, { subset: true, features }));
+  const bold = faceOf(lib, await document.embedFont(font.bold, { subset: true, features }));
+  const layers = declareLayers(lib, document, drawing);
   for (const page of drawing.pages) {
     const sheet = document.addPage([page.widthMm * ptPerMm, page.heightMm * ptPerMm]);
-    drawPage({ lib, page: sheet, heightMm: page.heightMm, regular, bold }, page);
+    nameLayers(lib, sheet, layers);
+    const styles = drawing.styles ?? lineStyles;
+    drawPage({ lib, page: sheet, heightMm: page.heightMm, regular, bold, styles, kindSet: null }, page);
   }
   return document.save();
 }
 
+type Layers = ReadonlyMap<ContentLayer, PDFRef>;
+
+/** Optional content (PDF 1.7, 8.11): a group for each layer that the drawing has, all of them shown at first. */
+function declareLayers(lib: PdfLib, document: PDFDocument, drawing: Drawing): Layers {
+  const used = new Set(drawing.pages.flatMap(({ groups }) => groups.flatMap(({ items }) => items.map(layerOf))));
+  const { context, catalog } = document;
+  const layers = new Map<ContentLayer, PDFRef>();
+  for (const layer of contentLayers) {
+    if (!used.has(layer)) continue;
+    layers.set(layer, context.register(context.obj({ Type: 'OCG', Name: lib.PDFString.of(layer) })));
+  }
+  if (layers.size === 0) return layers;
+  const all = [...layers.values()];
+  const shown = { Name: lib.PDFString.of('all'), Order: all, ON: all };
+  catalog.set(lib.PDFName.of('OCProperties'), context.obj({ OCGs: all, D: shown }));
+  return layers;
+}
+
+/** What content streams call a layer. */
+function layerName(layer: ContentLayer): string {
+  return `Layer${contentLayers.indexOf(layer) + 1}`;
+}
+
+function nameLayers(lib: PdfLib, sheet: PDFPage, layers: Layers): void {
+  if (layers.size === 0) return;
+  const names = Object.fromEntries([...layers].map(([layer, ref]) => [layerName(layer), ref]));
+  sheet.node.normalizedEntries().Resources.set(lib.PDFName.of('Properties'), sheet.doc.context.obj(names));
+}
+
+function layerOf(item: Item): ContentLayer | null {
+  return item.layer ?? null;
+}
+
 function drawPage(pen: Pen, page: Page): void {
   const { lib, page: sheet } = pen;
+  let within: Box | undefined;
+  const goTo = (clip: Box | undefined): void => {
+    if (clip === within) return;
+    if (within !== undefined) sheet.pushOperators(lib.popGraphicsState());
+    if (clip !== undefined) sheet.pushOperators(lib.pushGraphicsState(), ...clipTo(pen, clip));
+    pen.kindSet = null;
+    within = clip;
+  };
   for (const { items, clip } of page.groups) {
-    if (clip !== undefined) {
-      const [left, bottom] = toPt(pen, [clip.left, clip.bottom]);
-      const [right, top] = toPt(pen, [clip.right, clip.top]);
-      sheet.pushOperators(
-        lib.pushGraphicsState(),
-        lib.rectangle(left, bottom, right - left, top - bottom),
-        lib.clip(),
-        lib.endPath(),
-      );
-    }
-    for (const item of items) drawItem(pen, item);
-    if (clip !== undefined) sheet.pushOperators(lib.popGraphicsState());
+    goTo(clip);
+    drawItems(pen, items);
   }
+  goTo(undefined);
+}
+
+function clipTo(pen: Pen, clip: Box): PDFOperator[] {
+  const { lib } = pen;
+  const [left, bottom] = toPt(pen, [clip.left, clip.bottom]);
+  const [right, top] = toPt(pen, [clip.right, clip.top]);
+  return [lib.rectangle(left, bottom, right - left, top - bottom), lib.clip(), lib.endPath()];
+}
+
+/** Runs of one layer between a begin and an end of marked content. */
+function drawItems(pen: Pen, items: readonly Item[]): void {
+  const { lib, page } = pen;
+  let open: ContentLayer | null = null;
+  const goTo = (layer: ContentLayer | null): void => {
+    if (layer === open) return;
+    if (open !== null) page.pushOperators(lib.PDFOperator.of(lib.PDFOperatorNames.EndMarkedContent));
+    if (layer !== null) {
+      const words = [lib.PDFName.of('OC'), lib.PDFName.of(layerName(layer))];
+      page.pushOperators(lib.PDFOperator.of(lib.PDFOperatorNames.BeginMarkedContentSequence, words));
+    }
+    open = layer;
+  };
+  for (const item of items) {
+    goTo(layerOf(item));
+    drawItem(pen, item);
+  }
+  goTo(null);
 }
 
 function drawItem(pen: Pen, item: Item): void {
@@ -68,42 +158,43 @@ function drawItem(pen: Pen, item: Item): void {
   switch (item.type) {
     case 'area':
       page.pushOperators(
-        lib.pushGraphicsState(),
         lib.setFillingGrayscaleColor(item.grey),
-        ...path(pen, item.points, true),
-        lib.fill(),
-        lib.popGraphicsState(),
+        painted(pen, lib.PDFOperatorNames.FillNonZero, item.points, true),
       );
       return;
-    case 'line': {
-      const { widthMm, dashMm, grey } = lineStyles[item.kind];
+    case 'line':
       page.pushOperators(
-        lib.pushGraphicsState(),
-        lib.setStrokingGrayscaleColor(grey),
-        lib.setLineWidth(widthMm * ptPerMm),
-        lib.setLineJoin(lib.LineJoinStyle.Round),
-        lib.setDashPattern(
-          dashMm.map((length) => length * ptPerMm),
-          0,
-        ),
-        ...path(pen, item.points, item.closed),
-        lib.stroke(),
-        lib.popGraphicsState(),
+        ...strokeStyle(pen, item.kind),
+        painted(pen, lib.PDFOperatorNames.StrokePath, item.points, item.closed),
       );
       return;
-    }
     case 'text':
       drawText(pen, item);
   }
 }
 
-function path(pen: Pen, points: readonly PagePoint[], closed: boolean): PDFOperator[] {
+/** How a kind of line looks; nothing where the line before was of the same kind. */
+function strokeStyle(pen: Pen, kind: LineKind): PDFOperator[] {
+  if (pen.kindSet === kind) return [];
+  pen.kindSet = kind;
   const { lib } = pen;
-  const operators = points.map((point, i) => {
+  const { widthMm, dashMm, grey } = pen.styles[kind];
+  const dash = dashMm.map((length) => toGrain(length * ptPerMm));
+  return [
+    lib.setStrokingGrayscaleColor(grey),
+    lib.setLineWidth(toGrain(widthMm * ptPerMm)),
+    lib.setLineJoin(lib.LineJoinStyle.Round),
+    lib.setDashPattern(dash, 0),
+  ];
+}
+
+/** A path and what is done with it, in one operator: an object for each of its numbers would only take time. */
+function painted(pen: Pen, paint: PDFOperatorNames, points: readonly PagePoint[], closed: boolean): PDFOperator {
+  const words = points.map((point, i) => {
     const [x, y] = toPt(pen, point);
-    return i === 0 ? lib.moveTo(x, y) : lib.lineTo(x, y);
+    return `${x} ${y} ${i === 0 ? 'm' : 'l'}`;
   });
-  return closed ? [...operators, lib.closePath()] : operators;
+  return pen.lib.PDFOperator.of(paint, [[...words, ...(closed ? ['h'] : [])].join('\n')]);
 }
 
 function drawText(pen: Pen, item: TextItem): void {
@@ -112,17 +203,40 @@ function drawText(pen: Pen, item: TextItem): void {
   const before = item.anchor === 'start' ? 0 : item.anchor === 'middle' ? item.widthMm / 2 : item.widthMm;
   const [atX, atY] = item.at;
   const [x, y] = toPt(pen, item.angle === 0 ? [atX - before, atY] : [atX, atY + before]);
-  page.drawText(item.text, {
-    x,
-    y,
-    size: item.sizePt,
-    font: item.bold ? pen.bold : pen.regular,
-    color: lib.grayscale(item.grey),
-    rotate: lib.degrees(-item.angle),
-  });
+  const face = item.bold ? pen.bold : pen.regular;
+  page.pushOperators(
+    lib.beginText(),
+    lib.setFillingGrayscaleColor(item.grey),
+    lib.setFontAndSize(face.keyOn(page), item.sizePt),
+    item.angle === 0 ? lib.setTextMatrix(1, 0, 0, 1, x, y) : lib.setTextMatrix(0, 1, -1, 0, x, y),
+    lib.showText(face.encoded(item.text)),
+    lib.endText(),
+  );
+}
+
+/** A font of the document; each letter is looked up once (there are no ligatures), each page names the font once. */
+function faceOf(lib: PdfLib, font: PDFFont): Face {
+  const letters = new Map<string, string>();
+  const keys = new Map<PDFPage, PDFName>();
+  const hexOf = (letter: string) => known(letters, letter, () => font.encodeText(letter).asString());
+  return {
+    encoded: (text) => lib.PDFHexString.of([...text].map(hexOf).join('')),
+    keyOn: (page) => known(keys, page, () => page.node.newFontDictionary(font.name, font.ref)),
+  };
+}
+
+function known<K, V>(map: Map<K, V>, key: K, make: () => V): V {
+  const found = map.get(key) ?? make();
+  map.set(key, found);
+  return found;
 }
 
 /** Page millimetres, y down -> points, y up. */
 function toPt({ heightMm }: Pen, [x, y]: PagePoint): [number, number] {
-  return [x * ptPerMm, (heightMm - y) * ptPerMm];
+  return [toGrain(x * ptPerMm), toGrain((heightMm - y) * ptPerMm)];
+}
+
+/** Ten-thousandths of a point, well below a micrometre: longer fractions would only make the file larger. */
+function toGrain(pt: number): number {
+  return Math.round(pt * 10_000) / 10_000;
 }

@@ -74,7 +74,7 @@ function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly L
 }
 
 /** A half ring as the open path that begins and ends on the fold: along the fold nothing is cut. */
-function offTheFold(ring: readonly PagePoint[], side: FoldSide): readonly PagePoint[] {
+export function offTheFold(ring: readonly PagePoint[], side: FoldSide): readonly PagePoint[] {
   const depth = depthFrom(ring, side);
   const isOn = (i: number) => depth(ring[i % ring.length]!) < 1e-6;
   const last = ring.findIndex((_, i) => isOn(i) && isOn(i + 1));
@@ -146,7 +146,7 @@ function labelPiece(measure: TextMeasure, { words, outline, drawn, grain }: Labe
 }
 
 /** The parts of a grain arrow that a label must leave to be seen. */
-function endsOf(grain: readonly [PagePoint, PagePoint]): readonly (readonly PagePoint[])[] {
+export function endsOf(grain: readonly [PagePoint, PagePoint]): readonly (readonly PagePoint[])[] {
   const [foot, head] = grain;
   const [, ...barAndHead] = grainArrow(grain, null);
   const at = (part: number): PagePoint => [foot[0] + (head[0] - foot[0]) * part, foot[1] + (head[1] - foot[1]) * part];
@@ -159,12 +159,13 @@ const grainHeadMm = 1.8;
 export function grainArrow(
   [foot, head]: readonly [PagePoint, PagePoint],
   gap: Box | null,
+  headMm = grainHeadMm,
 ): readonly (Item & { readonly points: readonly PagePoint[] })[] {
   const [dx, dy] = [head[0] - foot[0], head[1] - foot[1]];
   const length = Math.sqrt(dx * dx + dy * dy);
   if (length === 0) return [];
   const [ux, uy] = [dx / length, dy / length];
-  const size = Math.min(grainHeadMm, length * 0.45);
+  const size = Math.min(headMm, length * 0.45);
   const base: PagePoint = [head[0] - ux * size, head[1] - uy * size];
   const half = size * 0.32;
   return [
@@ -176,9 +177,14 @@ export function grainArrow(
 
 /**
  * A bracket whose two arrow heads point at the edge on the fold; its own head shows the head of the grain where that
- * runs along the fold.
+ * runs along the fold. `times` the size that it has on the plan.
  */
-function foldBracket(outline: readonly PagePoint[], side: FoldSide, turned: boolean): readonly (LineItem | AreaItem)[] {
+export function foldBracket(
+  outline: readonly PagePoint[],
+  side: FoldSide,
+  turned: boolean,
+  times = 1,
+): readonly (LineItem | AreaItem)[] {
   const depth = depthFrom(outline, side);
   const along = ([x, y]: PagePoint) => (side === 'top' ? x : y);
   const fold = outline.find((point) => depth(point) < 1e-6)!;
@@ -186,11 +192,11 @@ function foldBracket(outline: readonly PagePoint[], side: FoldSide, turned: bool
     side === 'top' ? [u, fold[1] + v] : [side === 'left' ? fold[0] + v : fold[0] - v, u];
   const onFold = outline.filter((point) => depth(point) < 1e-6).map(along);
   const [first, last] = [Math.min(...onFold), Math.max(...onFold)];
-  const inset = Math.min(4, (last - first) * 0.12);
-  const reach = Math.min(3, Math.max(...outline.map(depth)) * 0.3);
-  const size = Math.min(1.5, reach * 0.6);
+  const inset = Math.min(4 * times, (last - first) * 0.12);
+  const reach = Math.min(3 * times, Math.max(...outline.map(depth)) * 0.3);
+  const size = Math.min(1.5 * times, reach * 0.6);
   const [from, to] = [first + inset, last - inset];
-  const tip = 0.3;
+  const tip = 0.3 * times;
   const stem = [page(from, tip + size), page(from, reach), page(to, reach), page(to, tip + size)];
   const heads = [from, to].map((u) => triangle(page(u, tip), page(u, tip + size), size * 0.32));
   if (side !== 'top') {
@@ -209,8 +215,8 @@ export function triangle(tip: PagePoint, base: PagePoint, half: number): AreaIte
   return { type: 'area', points: [tip, offset(base, nx, ny, half), offset(base, nx, ny, -half)], grey: 0 };
 }
 
-/** The parts of an upright or level stroke that lie outside the box. */
-function withoutGap(
+/** The parts of a stroke that lie outside the box. */
+export function withoutGap(
   [from, to]: readonly [PagePoint, PagePoint],
   gap: Box | null,
 ): readonly (readonly [PagePoint, PagePoint])[] {
@@ -244,21 +250,21 @@ export function notchStroke(edge: PagePoint, inner: PagePoint, longMm: number): 
 }
 
 /** A small cross. */
-export function awlStrokes([x, y]: PagePoint): readonly LineItem[] {
+export function awlStrokes([x, y]: PagePoint, reachMm = awlMm): readonly LineItem[] {
   return [
     lineOf(
       'mark',
       [
-        [x - awlMm, y],
-        [x + awlMm, y],
+        [x - reachMm, y],
+        [x + reachMm, y],
       ],
       false,
     ),
     lineOf(
       'mark',
       [
-        [x, y - awlMm],
-        [x, y + awlMm],
+        [x, y - reachMm],
+        [x, y + reachMm],
       ],
       false,
     ),

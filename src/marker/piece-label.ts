@@ -26,13 +26,13 @@ export interface PlacedLabel {
 }
 
 /** A line of text in a block that is still at no place. */
-interface BlockLine {
+export interface BlockLine {
   readonly text: string;
   readonly sizePt: number;
   readonly bold: boolean;
 }
 
-interface Block {
+export interface Block {
   readonly rank: number;
   readonly lines: readonly BlockLine[];
   readonly widthMm: number;
@@ -112,7 +112,8 @@ function nameWidths(measure: TextMeasure, name: string, sizePt: number): readonl
   return widths.filter((width, i) => widths.indexOf(width) === i);
 }
 
-function makeBlock(measure: TextMeasure, rank: number, lines: readonly BlockLine[]): Block {
+/** Lines one beneath the other, measured. */
+export function makeBlock(measure: TextMeasure, rank: number, lines: readonly BlockLine[]): Block {
   const heights = lines.map(({ sizePt }) => (ascent + descent) * sizePt * mmPerPt);
   const gaps = lines.slice(1).map(({ sizePt }) => lineGap * sizePt * mmPerPt);
   return {
@@ -124,7 +125,7 @@ function makeBlock(measure: TextMeasure, rank: number, lines: readonly BlockLine
 }
 
 /** The block's lines one beneath the other (angle -90: from left to right, read from below), centred on `middle`. */
-function setBlock(
+export function setBlock(
   measure: TextMeasure,
   block: Block,
   [middleX, middleY]: PagePoint,

@@ -1,31 +1,32 @@
 /**
  * Drawings at true size on sheets: several small ones to a sheet, a large one over rows and columns of sheets that are
  * joined with an overlap. The first sheet holds the test square, what to do, and the map of all others.
- *
- * Sheets needed for a drawing of width W: ceil((W - overlap) / (sheet - 2 margins - overlap)), and likewise for its
- * height (derived; margin and overlap of 10 mm: common practice, no source).
  */
-
 import { counted } from '../report/words.js';
 import type { Sheet } from '../units/paper.js';
-import { crossingsAt, FreeSpace } from './free-space.js';
-import { boxOf, lineOf } from './piece-drawing.js';
-import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, shorten, widthMm, wrap } from './text.js';
+import { lineOf } from './piece-drawing.js';
+import { type Box, makeText, shorten, wrap } from './text.js';
+import {
+  cornerWords,
+  hairMm,
+  isInside,
+  itemIn,
+  joinMarks,
+  longestMm,
+  moved,
+  overlapMm,
+  type Part,
+  type Room,
+  roomOf,
+  sheetMarginMm,
+  sheetsFor,
+  squareInMm,
+  testSquares,
+} from './tiling.js';
 import type { Picture } from './true-piece.js';
-import type { Drawing, Item, ItemGroup, LineItem, Page, PagePoint, TextMeasure } from './types.js';
+import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
 
-/** A printer leaves so much of the paper white. */
-export const sheetMarginMm = 10;
-/** Neighbouring sheets show the same strip of the drawing. */
-export const overlapMm = 10;
-/** Longest page that every reader of PDF takes: 200 inches. */
-const longestMm = 5_080;
 const gapMm = 4;
-/** Sums of millimetres are off by less. */
-const hairMm = 0.001;
-const wordsPt = 7;
-/** Cells of a large sheet grow, so that looking for room stays quick. */
-const cellsMost = 300_000;
 
 export interface SheetOptions {
   readonly title: string;
@@ -42,13 +43,6 @@ interface Placed {
   readonly at: PagePoint;
   /** Row, column and how many of both of a picture that takes several sheets, from 1. */
   readonly part: Part | null;
-}
-
-interface Part {
-  readonly row: number;
-  readonly column: number;
-  readonly rows: number;
-  readonly columns: number;
 }
 
 interface LaidSheet {
@@ -70,23 +64,6 @@ export function sheetsDrawing(pictures: readonly Picture[], options: SheetOption
     origin: [sheetMarginMm, sheetMarginMm],
     pages: [...mapPages(pictures, laid, room, maps, options), ...pages],
   };
-}
-
-interface Room {
-  readonly wideMm: number;
-  /** Of one sheet; of a roll the longest page. */
-  readonly highMm: number;
-  readonly isRoll: boolean;
-}
-
-function roomOf({ widthMm, heightMm }: Sheet): Room {
-  const high = Math.min(heightMm ?? longestMm, longestMm);
-  return { wideMm: widthMm - 2 * sheetMarginMm, highMm: high - 2 * sheetMarginMm, isRoll: heightMm === null };
-}
-
-/** How many sheets side by side show a length. */
-export function sheetsFor(lengthMm: number, roomMm: number): number {
-  return lengthMm <= roomMm + hairMm ? 1 : Math.ceil((lengthMm - overlapMm) / (roomMm - overlapMm));
 }
 
 /** In the order given: small ones in rows on a sheet, one that is larger than a sheet on sheets of its own. */
@@ -138,68 +115,6 @@ function showsSomething({ outline, items }: Picture, window: Box): boolean {
   return items.some((item) => itemIn(item, window).length > 0);
 }
 
-/** Even-odd rule. */
-function isInside(polygon: readonly PagePoint[], [x, y]: PagePoint): boolean {
-  return crossingsAt(polygon, y).filter((crossing) => crossing <= x).length % 2 === 1;
-}
-
-/** What of an item can show in a window: of a line the stretches that touch it. */
-function itemIn(item: Item, window: Box): Item[] {
-  if (item.type === 'text') {
-    const reach = Math.max(item.widthMm, item.sizePt);
-    const [x, y] = item.at;
-    const far =
-      x + reach < window.left || x - reach > window.right || y + reach < window.top || y - reach > window.bottom;
-    return far ? [] : [item];
-  }
-  if (item.type === 'area') return touches(boxOf(item.points), window) ? [item] : [];
-  const points = item.closed ? [...item.points, item.points[0]!] : item.points;
-  const inside = points.slice(1).map((to, i) => meets(points[i]!, to, window));
-  if (item.closed && inside.every(Boolean)) return [item];
-  const stretches: LineItem[] = [];
-  for (let i = 0; i < inside.length; i++) {
-    if (!inside[i]) continue;
-    let end = i;
-    while (inside[end + 1]) end++;
-    stretches.push(lineOf(item.kind, points.slice(i, end + 2), false));
-    i = end;
-  }
-  return stretches;
-}
-
-/** Lines have a width, so a little beyond counts too. */
-const lineReachMm = 1;
-
-function touches(a: Box, b: Box): boolean {
-  return (
-    a.left <= b.right + lineReachMm &&
-    a.right >= b.left - lineReachMm &&
-    a.top <= b.bottom + lineReachMm &&
-    a.bottom >= b.top - lineReachMm
-  );
-}
-
-/** Whether a stroke comes within that of a window: its parameter range is cut down side by side (Liang, Barsky 1984). */
-function meets([ax, ay]: PagePoint, [bx, by]: PagePoint, { left, top, right, bottom }: Box): boolean {
-  let [from, to] = [0, 1];
-  for (const [p, q] of [
-    [ax - bx, ax - left + lineReachMm],
-    [bx - ax, right - ax + lineReachMm],
-    [ay - by, ay - top + lineReachMm],
-    [by - ay, bottom - ay + lineReachMm],
-  ] as const) {
-    if (p === 0 && q < 0) return false;
-    if (p < 0) from = Math.max(from, q / p);
-    else if (p > 0) to = Math.min(to, q / p);
-  }
-  return from <= to;
-}
-
-function moved(item: Item, [dx, dy]: PagePoint): Item {
-  const move = ([x, y]: PagePoint): PagePoint => [x + dx, y + dy];
-  return item.type === 'text' ? { ...item, at: move(item.at) } : { ...item, points: item.points.map(move) };
-}
-
 function sheetPage(sheet: LaidSheet, page: number, pages: number, room: Room, options: SheetOptions): Page {
   const widthMm = options.sheet.widthMm;
   const heightMm = sheet.heightMm + 2 * sheetMarginMm;
@@ -231,81 +146,8 @@ function sheetWords({ placed }: LaidSheet, page: number, pages: number): string 
   return `${picture.title}: row ${row} of ${rows}, column ${column} of ${columns}; ${sheet}`;
 }
 
-/**
- * The edge that is cut off (left and top, where there is a sheet before), the line that the next sheet's edge is laid
- * on (right and bottom), and half diamonds on both that make whole ones when the sheets lie right.
- */
-function joinMarks({ row, column, rows, columns }: Part, frame: Box): LineItem[] {
-  const across = [frame.top + (frame.bottom - frame.top) / 4, frame.top + (3 * (frame.bottom - frame.top)) / 4];
-  const down = [frame.left + (frame.right - frame.left) / 4, frame.left + (3 * (frame.right - frame.left)) / 4];
-  const upright = (x: number): LineItem[] => [
-    lineOf(
-      'rule',
-      [
-        [x, frame.top],
-        [x, frame.bottom],
-      ],
-      false,
-    ),
-    ...across.map((y) => diamond([x, y], frame)),
-  ];
-  const level = (y: number): LineItem[] => [
-    lineOf(
-      'rule',
-      [
-        [frame.left, y],
-        [frame.right, y],
-      ],
-      false,
-    ),
-    ...down.map((x) => diamond([x, y], frame)),
-  ];
-  return [
-    ...(column > 1 ? upright(frame.left) : []),
-    ...(column < columns ? upright(frame.right - overlapMm) : []),
-    ...(row > 1 ? level(frame.top) : []),
-    ...(row < rows ? level(frame.bottom - overlapMm) : []),
-  ];
-}
-
-const diamondMm = 3;
-
-/** What of a diamond lies on the sheet. */
-function diamond([x, y]: PagePoint, { left, top }: Box): LineItem {
-  const corners: PagePoint[] = [
-    [x - diamondMm, y],
-    [x, y - diamondMm],
-    [x + diamondMm, y],
-    [x, y + diamondMm],
-  ];
-  const shown = corners.filter(([cx, cy]) => cx >= left - 0.01 && cy >= top - 0.01);
-  if (shown.length === 4) return lineOf('box', corners, true);
-  // The half to the right of a left edge, or below an upper one.
-  const half = x <= left + 0.01 ? [corners[1]!, corners[2]!, corners[3]!] : [corners[0]!, corners[3]!, corners[2]!];
-  return lineOf('box', half, false);
-}
-
-/** Words in the free place nearest to the lower left corner; none where all is drawn over. */
-function cornerWords(words: string, taken: readonly Item[], frame: Box, measure: TextMeasure): Item[] {
-  const [wideMm, highMm] = [frame.right - frame.left, frame.bottom - frame.top];
-  const space = new FreeSpace(frame, Math.max(0.5, Math.sqrt((wideMm * highMm) / cellsMost)));
-  for (const item of taken) {
-    if (item.type === 'text') space.blockBox(boxOfText(item));
-    else space.blockPath(item.points, item.type === 'area' || item.closed, 1);
-  }
-  const text = shorten(measure, words, frame.right - frame.left - 4, wordsPt, false);
-  const wide = widthMm(measure, text, wordsPt, false);
-  const high = wordsPt * mmPerPt * (ascent + descent);
-  const at = space.find(wide + 1, high + 0.5, [frame.left + wide / 2 + 2, frame.bottom - high / 2 - 2]);
-  if (at === null) return [];
-  const baseline = at[1] + (wordsPt * mmPerPt * (ascent - descent)) / 2;
-  return [makeText(measure, text, [at[0] - wide / 2, baseline], { sizePt: wordsPt })];
-}
-
 /** The map draws large pictures so small. */
 const mapScale = 20;
-const squareCmMm = 50;
-const squareInMm = 50.8;
 
 /** The first sheet; the map goes on to further ones when it is long. */
 function mapPages(
@@ -341,24 +183,6 @@ function mapPages(
     y += entry.heightMm;
   }
   return pages.map((each) => ({ widthMm, heightMm, groups: [{ title: null, placement: null, items: each }] }));
-}
-
-function testSquares(left: number, top: number, measure: TextMeasure): Item[] {
-  const square = (x: number, side: number, name: string): Item[] => [
-    lineOf(
-      'cutting',
-      [
-        [x, top],
-        [x + side, top],
-        [x + side, top + side],
-        [x, top + side],
-      ],
-      true,
-    ),
-    makeText(measure, name, [x + side / 2, top + side / 2 - 1], { sizePt: 9, anchor: 'middle' }),
-    makeText(measure, 'each side', [x + side / 2, top + side / 2 + 3.5], { sizePt: 7, anchor: 'middle' }),
-  ];
-  return [...square(left, squareCmMm, '5 cm'), ...square(left + squareCmMm + 8, squareInMm, '2 in')];
 }
 
 /** One line for a picture, and for one on several sheets its small drawing with the numbers of the sheets. */

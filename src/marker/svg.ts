@@ -4,7 +4,7 @@
  */
 import { lineStyles } from './line-styles.js';
 import { mmPerPt } from './text.js';
-import type { Drawing, Item, ItemGroup, Page, PagePoint } from './types.js';
+import type { Drawing, Item, ItemGroup, LineStyles, Page, PagePoint } from './types.js';
 
 const pageGapMm = 6;
 
@@ -14,7 +14,7 @@ export function toSvg(drawing: Drawing): string {
   const heightMm = drawing.pages.reduce((sum, page) => sum + page.heightMm + pageGapMm, -pageGapMm);
   let top = 0;
   const pages = drawing.pages.map((page) => {
-    const text = pageText(page, top);
+    const text = pageText(page, top, drawing.styles ?? lineStyles);
     top += page.heightMm + pageGapMm;
     return text;
   });
@@ -29,20 +29,20 @@ export function toSvg(drawing: Drawing): string {
   ].join('\n');
 }
 
-function pageText(page: Page, top: number): string {
+function pageText(page: Page, top: number, styles: LineStyles): string {
   const shift = top === 0 ? '' : ` transform="translate(0 ${digits(top)})"`;
   return [
     `<g${shift}>`,
     `<rect width="${digits(page.widthMm)}" height="${digits(page.heightMm)}" fill="#ffffff"/>`,
-    ...page.groups.map(groupText),
+    ...page.groups.map((group) => groupText(group, styles)),
     '</g>',
   ].join('\n');
 }
 
-function groupText(group: ItemGroup): string {
+function groupText(group: ItemGroup, styles: LineStyles): string {
   const id = group.placement === null ? '' : ` id="placement-${group.placement}"`;
   const title = group.title === null ? [] : [`<title>${escapeText(group.title)}</title>`];
-  const inside = [...title, ...group.items.map(itemText)];
+  const inside = [...title, ...group.items.map((item) => itemText(item, styles))];
   if (group.clip === undefined) return [`<g${id}>`, ...inside, '</g>'].join('\n');
   // An inner picture shows nothing beyond its edges.
   const { left, top, right, bottom } = group.clip;
@@ -51,12 +51,12 @@ function groupText(group: ItemGroup): string {
   return [`<svg${id} ${frame}>`, ...inside, '</svg>'].join('\n');
 }
 
-function itemText(item: Item): string {
+function itemText(item: Item, styles: LineStyles): string {
   switch (item.type) {
     case 'area':
       return `<path d="${pathText(item.points, true)}" fill="${greyText(item.grey)}"/>`;
     case 'line': {
-      const { widthMm, dashMm, grey } = lineStyles[item.kind];
+      const { widthMm, dashMm, grey } = styles[item.kind];
       const dash = dashMm.length === 0 ? '' : ` stroke-dasharray="${dashMm.map(digits).join(' ')}"`;
       const kind = item.kind.replace(/ /g, '-');
       return `<path class="${kind}" d="${pathText(item.points, item.closed)}" stroke="${greyText(grey)}" stroke-width="${digits(widthMm)}"${dash}/>`;

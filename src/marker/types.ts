@@ -34,13 +34,37 @@ export type LineKind =
   | 'second curve'
   | 'third curve'
   | 'fourth curve'
-  | 'width break';
+  | 'width break'
+  | 'splice'
+  | 'hatch'
+  | 'check';
+
+/** Parts of a drawing that a reader of the file can show or hide, in this order. */
+export const contentLayers = [
+  'cutting lines',
+  'seams and marks',
+  'labels',
+  'cloth, repeat and flaws',
+  'joins and checks',
+] as const;
+export type ContentLayer = (typeof contentLayers)[number];
+
+/** How one kind of line looks. */
+export interface LineStyle {
+  readonly widthMm: number;
+  /** Dash and gap lengths in millimetres; empty = unbroken. */
+  readonly dashMm: readonly number[];
+  readonly grey: number;
+}
+
+export type LineStyles = Readonly<Record<LineKind, LineStyle>>;
 
 export interface LineItem {
   readonly type: 'line';
   readonly kind: LineKind;
   readonly points: readonly PagePoint[];
   readonly closed: boolean;
+  readonly layer?: ContentLayer;
 }
 
 /** A filled area without an edge: 0 black to 1 white. */
@@ -48,6 +72,7 @@ export interface AreaItem {
   readonly type: 'area';
   readonly points: readonly PagePoint[];
   readonly grey: number;
+  readonly layer?: ContentLayer;
 }
 
 export type Anchor = 'start' | 'middle' | 'end';
@@ -65,6 +90,7 @@ export interface TextItem {
   readonly angle: 0 | -90;
   /** Measured by the font's own metrics. */
   readonly widthMm: number;
+  readonly layer?: ContentLayer;
 }
 
 export type Item = LineItem | AreaItem | TextItem;
@@ -93,6 +119,8 @@ export interface Drawing {
   /** Where the left end of the raw cut end lies on the first page. */
   readonly origin: PagePoint;
   readonly pages: readonly Page[];
+  /** Where lines look otherwise than on the plan. */
+  readonly styles?: LineStyles;
 }
 
 /** Widths of text in the font that both writers use. */

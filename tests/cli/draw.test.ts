@@ -80,7 +80,7 @@ describe('print', () => {
   });
 
   test.each([
-    [['--what', 'marker'], 'not supported yet'],
+    [['--what', 'marker'], 'only a lay has a marker'],
     [[], '--what is missing'],
     [['--what', 'pieces', '--sheet', 'a9'], '--sheet: found "a9"'],
     [['--what', 'pieces', '--sheet', 'roll:5'], '--sheet: found "roll:5"'],

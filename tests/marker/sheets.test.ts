@@ -2,7 +2,8 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { drawTruePieces } from '../../src/marker/draw-true-pieces.js';
 import { loadPageFont, type PageFont } from '../../src/marker/font.js';
-import { sheetsDrawing, sheetsFor } from '../../src/marker/sheets.js';
+import { sheetsDrawing } from '../../src/marker/sheets.js';
+import { sheetsFor } from '../../src/marker/tiling.js';
 import { type Picture, truePiece } from '../../src/marker/true-piece.js';
 import type { Drawing, LineItem, Page, PagePoint } from '../../src/marker/types.js';
 import { proofPieces } from '../../src/report/proof.js';

@@ -1,0 +1,272 @@
+/**
+ * One placement on the marker at true size: cutting line, seam line, notches to their depth, awl points, grain arrow or
+ * fold bracket, and its words as large as they have room for. Marks lie to the micrometre where the lay has them.
+ */
+import { counted } from '../report/words.js';
+import type { Point } from '../units/types.js';
+import type { SeenPiece } from './cloth-view.js';
+import { FreeSpace } from './free-space.js';
+import { type MarkerLook, onLayer } from './marker-looks.js';
+import {
+  awlStrokes,
+  boxOf,
+  type DrawnPiece,
+  endsOf,
+  foldBracket,
+  grainArrow,
+  labelWords,
+  lineOf,
+  offTheFold,
+  type ToPage,
+} from './piece-drawing.js';
+import { type Block, type BlockLine, makeBlock, type PlacedLabel, setBlock } from './piece-label.js';
+import { type Box, cleanText, wrap } from './text.js';
+import type { AreaItem, Item, LineItem, PagePoint, TextMeasure } from './types.js';
+
+/** Cells of a large piece grow, so that looking for room stays quick. */
+const cellsMost = 12_000;
+const finestMm = 0.4;
+
+/** A grain line so near the fold is shown by the head on the bracket. */
+const besideFoldMm = 12;
+
+export interface MarkedPiece extends DrawnPiece {
+  readonly box: Box;
+  /** Its number and name, for where there is no room inside. */
+  readonly words: MarkerWords;
+}
+
+export interface MarkerWords {
+  readonly number: string;
+  readonly name: string;
+  /** What she must know at the table. */
+  readonly short: readonly string[];
+  /** The cut wording, note and the like. */
+  readonly more: readonly string[];
+}
+
+/** @param several there are garments to tell apart */
+export function markerPiece(
+  measure: TextMeasure,
+  seen: SeenPiece,
+  toPage: ToPage,
+  look: MarkerLook,
+  several: boolean,
+  known: KnownSpots,
+): MarkedPiece {
+  const outline = seen.outline.map(toPage);
+  const cutLines = cuttingLines(seen, outline, toPage);
+  const marks = marksOf(seen, toPage, look);
+  const side = seen.foldSide;
+  const bracket = side === null ? null : foldBracket(outline, side, seen.lead.turned === 180, look.bracketTimes);
+  const grain = arrowOf(seen, outline, toPage);
+  const words = markerWords(seen, several);
+  const lines = [...cutLines.slice(1), ...marks, ...(bracket ?? [])];
+  const blocks = blocksOf(measure, words, look);
+  const key = keyOf(seen, words);
+  const { spot, isInGap, hasArrow } = known.get(key) ?? labelled({ blocks, outline, lines, grain, look });
+  known.set(key, { spot, isInGap, hasArrow });
+  const box = boxOf(outline);
+  const label = spot === null ? null : setAt(measure, spot, blocks, box);
+  const gap = isInGap && label !== null ? label.box : null;
+  const arrow = grain !== null && hasArrow ? grainArrow(grain, gap, look.grainHeadMm) : [];
+  const items: Item[] = [
+    ...onLayer('cutting lines', cutLines),
+    ...onLayer('seams and marks', [...marks, ...(bracket ?? []), ...arrow]),
+    ...onLayer('labels', label?.texts ?? []),
+  ];
+  return { items, outline, labelled: label !== null, box, words };
+}
+
+/** The outline first, then what is cut out of it. */
+function cuttingLines(seen: SeenPiece, outline: readonly PagePoint[], toPage: ToPage): readonly LineItem[] {
+  const { foldSide, lines } = seen;
+  return [
+    foldSide === null ? lineOf('cutting', outline, true) : lineOf('cutting', offTheFold(outline, foldSide), false),
+    ...lines.filter(({ isCut }) => isCut).map(({ points }) => lineOf('cutting', points.map(toPage), false)),
+  ];
+}
+
+function marksOf({ seam, foldSide, lines, notches, awl }: SeenPiece, toPage: ToPage, look: MarkerLook): LineItem[] {
+  const ring = seam?.map(toPage) ?? [];
+  return [
+    ...(ring.length === 0
+      ? []
+      : [foldSide === null ? lineOf('seam', ring, true) : lineOf('seam', offTheFold(ring, foldSide), false)]),
+    ...lines.filter(({ isCut }) => !isCut).map(({ points }) => lineOf('inner', points.map(toPage), false)),
+    ...notches.map((ends) => lineOf('mark', ends.map(toPage), false)),
+    ...awl.flatMap((at) => awlStrokes(toPage(at), look.awlMm)),
+  ];
+}
+
+/** Foot and head; null where the bracket of the fold shows the head. */
+function arrowOf(
+  { grain, foldSide }: SeenPiece,
+  outline: readonly PagePoint[],
+  toPage: ToPage,
+): readonly [PagePoint, PagePoint] | null {
+  const [foot, head] = grain.map((point: Point) => toPage(point)) as [PagePoint, PagePoint];
+  if (foldSide === null || foldSide === 'top') return [foot, head];
+  const box = boxOf(outline);
+  const isBeside = [foot, head].every(([x]) => (foldSide === 'left' ? x - box.left : box.right - x) < besideFoldMm);
+  return isBeside ? null : [foot, head];
+}
+
+/** All words of a piece, from what comes first to what can be looked up elsewhere. */
+export function markerWords(seen: SeenPiece, several: boolean): MarkerWords {
+  const { number, name, notes } = labelWords(seen);
+  const { placement, piece } = seen;
+  const copies = placement.copies.length;
+  return {
+    number,
+    name,
+    short: [...(seen.printedSide === 'down' ? [] : ['printed side up']), ...notes],
+    more: [
+      ...(several ? [`garment ${placement.garment}`] : []),
+      `${counted(copies, 'copy', 'copies')} here · ${cleanText(piece.label)}`,
+      ...(piece.note === null ? [] : [cleanText(piece.note)]),
+      ...(piece.tiltMaxMicrodegrees === 0 ? [] : [`may lie up to ${piece.tiltMaxMicrodegrees / 1e6}° off the grain`]),
+    ],
+  };
+}
+
+/** Where the words of a piece stand, from the upper left corner of its box. */
+interface Spot {
+  /** Which of the blocks of words. */
+  readonly block: number;
+  readonly angle: 0 | -90;
+  readonly middle: PagePoint;
+  readonly rank: number;
+}
+
+interface Labelled {
+  readonly spot: Spot | null;
+  /** The words stand in a gap of the grain line. */
+  readonly isInGap: boolean;
+  readonly hasArrow: boolean;
+}
+
+/**
+ * Spots already found. Pieces alike whose words differ in figures only have the same one, since all figures of the
+ * typeface are equally wide.
+ */
+export type KnownSpots = Map<string, Labelled>;
+
+function keyOf({ piece, lead, foldSide }: SeenPiece, { number, name, short, more }: MarkerWords): string {
+  const { mirror, turned, tiltMicrodegrees } = lead;
+  const words = [number, name, ...short, ...more].map((text) => text.replace(/\d/g, '0'));
+  return JSON.stringify([piece.id, mirror, turned, tiltMicrodegrees, foldSide, words]);
+}
+
+interface Labelling {
+  readonly blocks: readonly LazyBlock[];
+  readonly outline: readonly PagePoint[];
+  readonly lines: readonly (LineItem | AreaItem)[];
+  readonly grain: readonly [PagePoint, PagePoint] | null;
+  readonly look: MarkerLook;
+}
+
+/** Beside the grain arrow; where that leaves the words small, in a gap of it, or at last in its stead. */
+function labelled({ blocks, outline, lines, grain, look }: Labelling): Labelled {
+  const space = spaceIn(outline, lines, look);
+  const place = (free: FreeSpace) => placeBlocks(free, blocks, boxOf(outline));
+  if (grain === null) return { spot: place(space()), isInGap: false, hasArrow: true };
+  const clear = clearanceOf(outline, look);
+  const beside = space();
+  for (const { points } of grainArrow(grain, null, look.grainHeadMm)) beside.blockPath(points, false, clear);
+  const spot = place(beside);
+  const isGood = spot !== null && spot.rank <= blocks.length / 4;
+  if (isGood) return { spot, isInGap: false, hasArrow: true };
+  const between = space();
+  for (const end of endsOf(grain)) between.blockPath(end, false, clear);
+  const over = place(between);
+  if (over !== null && (spot === null || over.rank < spot.rank)) return { spot: over, isInGap: true, hasArrow: true };
+  if (spot !== null) return { spot, isInGap: false, hasArrow: true };
+  const instead = place(space());
+  return { spot: instead, isInGap: false, hasArrow: instead === null };
+}
+
+/** Less white around the words of a narrow piece, so that they have room at all. */
+function clearanceOf(outline: readonly PagePoint[], { clearanceMm }: MarkerLook): number {
+  const { left, right, top, bottom } = boxOf(outline);
+  return clearanceMm * Math.min(1, Math.max(0.3, Math.min(right - left, bottom - top) / 60));
+}
+
+/** Fresh grids of the room inside. */
+function spaceIn(
+  outline: readonly PagePoint[],
+  lines: readonly (LineItem | AreaItem)[],
+  look: MarkerLook,
+): () => FreeSpace {
+  const box = boxOf(outline);
+  const areaMm2 = (box.right - box.left) * (box.bottom - box.top);
+  const cellMm = Math.max(finestMm, Math.sqrt(areaMm2 / cellsMost));
+  const filled = new FreeSpace(box, cellMm);
+  filled.blockPolygon(outline, 'outside');
+  const clear = clearanceOf(outline, look) + cellMm;
+  filled.blockPath(outline, true, clear);
+  for (const item of lines) {
+    filled.blockPath(item.points, item.type === 'area' || item.closed, clear);
+    // Cut out of the piece: no paper to write on.
+    if (item.type === 'line' && item.kind === 'cutting') filled.blockPolygon(item.points, 'inside');
+  }
+  return () => filled.copy();
+}
+
+type LazyBlock = () => Block;
+
+/** Blocks of words to try, the richest and largest first; each is measured when it is tried. */
+function blocksOf(measure: TextMeasure, words: MarkerWords, look: MarkerLook): readonly LazyBlock[] {
+  const least = look.numberPt.at(-1)!;
+  const block =
+    (sizePt: number, widthMm: number, texts: readonly string[]): LazyBlock =>
+    () => {
+      const namePt = Math.max(least, sizePt * 0.55);
+      const wordPt = Math.max(least, Math.min(sizePt * 0.36, least * 2));
+      const wrapped = (text: string, pt: number): BlockLine[] =>
+        wrap(measure, text, widthMm, pt, false).map((line) => ({ text: line, sizePt: pt, bold: false }));
+      const number = { text: words.number, sizePt, bold: true };
+      return makeBlock(measure, 0, [
+        number,
+        ...wrapped(words.name, namePt),
+        ...texts.flatMap((text) => wrapped(text, wordPt)),
+      ]);
+    };
+  const widths = (sizePt: number) => [sizePt * 4, sizePt * 2.4, sizePt * 1.5];
+  const blocks = (sizesPt: readonly number[], texts: readonly string[]) =>
+    sizesPt.flatMap((sizePt) => widths(sizePt).map((widthMm) => block(sizePt, widthMm, texts)));
+  const alone = (text: string, sizePt: number, bold: boolean): LazyBlock => {
+    return () => makeBlock(measure, 0, [{ text, sizePt, bold }]);
+  };
+  const large = look.numberPt.filter((sizePt) => sizePt >= look.withWordsPt);
+  const small = look.numberPt.slice(-6);
+  return [
+    ...blocks(large, [...words.short, ...words.more]),
+    ...blocks(large.slice(-3), words.short),
+    ...blocks(small, []),
+    ...small.slice(1).map((sizePt) => alone(`${words.number}  ${words.name}`, sizePt, false)),
+    ...small.map((sizePt) => alone(words.number, sizePt, true)),
+  ];
+}
+
+/** Upright words must be better by so many blocks to be worth turning the head. */
+const turnedCost = 6;
+
+/** The first block that has room, level or else upright. */
+function placeBlocks(space: FreeSpace, blocks: readonly LazyBlock[], box: Box): Spot | null {
+  const wish = space.middle();
+  if (wish === null) return null;
+  const level = blocks.map((make, block) => ({ make, block, angle: 0 as const, rank: block }));
+  const upright = blocks.map((make, block) => ({ make, block, angle: -90 as const, rank: block + turnedCost }));
+  for (const { make, block, angle, rank } of [...level, ...upright].sort((a, b) => a.rank - b.rank)) {
+    const { widthMm, heightMm } = make();
+    const at = angle === 0 ? space.find(widthMm, heightMm, wish) : space.find(heightMm, widthMm, wish);
+    if (at !== null) return { block, angle, rank, middle: [at[0] - box.left, at[1] - box.top] };
+  }
+  return null;
+}
+
+function setAt(measure: TextMeasure, spot: Spot, blocks: readonly LazyBlock[], { left, top }: Box): PlacedLabel {
+  const middle: PagePoint = [left + spot.middle[0], top + spot.middle[1]];
+  return setBlock(measure, blocks[spot.block]!(), middle, spot.angle, spot.rank);
+}
