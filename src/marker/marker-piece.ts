@@ -21,7 +21,7 @@ import {
 } from './piece-drawing.js';
 import { type Block, type BlockLine, makeBlock, type PlacedLabel, setBlock } from './piece-label.js';
 import { type Box, cleanText, wrap } from './text.js';
-import type { AreaItem, Item, LineItem, PagePoint, TextMeasure } from './types.js';
+import type { Item, LineItem, PagePoint, TextMeasure } from './types.js';
 
 /** Cells of a large piece grow, so that looking for room stays quick. */
 const cellsMost = 12_000;
@@ -69,7 +69,7 @@ export function markerPiece(
   const box = boxOf(outline);
   const label = spot === null ? null : setAt(measure, spot, blocks, box);
   const gap = isInGap && label !== null ? label.box : null;
-  const arrow = grain !== null && hasArrow ? grainArrow(grain, gap, look.grainHeadMm) : [];
+  const arrow = grain !== null && hasArrow ? grainArrow(grain, gap, headOf(outline, look)) : [];
   const items: Item[] = [
     ...onLayer('cutting lines', cutLines),
     ...onLayer('seams and marks', [...marks, ...(bracket ?? []), ...arrow]),
@@ -161,7 +161,8 @@ function keyOf({ piece, lead, foldSide }: SeenPiece, { number, name, short, more
 interface Labelling {
   readonly blocks: readonly LazyBlock[];
   readonly outline: readonly PagePoint[];
-  readonly lines: readonly (LineItem | AreaItem)[];
+  /** Of all that is drawn inside but the arrow. */
+  readonly lines: readonly Item[];
   readonly grain: readonly [PagePoint, PagePoint] | null;
   readonly look: MarkerLook;
 }
@@ -173,12 +174,13 @@ function labelled({ blocks, outline, lines, grain, look }: Labelling): Labelled 
   if (grain === null) return { spot: place(space()), isInGap: false, hasArrow: true };
   const clear = clearanceOf(outline, look);
   const beside = space();
-  for (const { points } of grainArrow(grain, null, look.grainHeadMm)) beside.blockPath(points, false, clear);
+  for (const item of grainArrow(grain, null, headOf(outline, look))) block(beside, item, clear);
   const spot = place(beside);
   const isGood = spot !== null && spot.rank <= blocks.length / 4;
   if (isGood) return { spot, isInGap: false, hasArrow: true };
   const between = space();
   for (const end of endsOf(grain)) between.blockPath(end, false, clear);
+  block(between, grainArrow(grain, null, headOf(outline, look)).at(-1)!, clear);
   const over = place(between);
   if (over !== null && (spot === null || over.rank < spot.rank)) return { spot: over, isInGap: true, hasArrow: true };
   if (spot !== null) return { spot, isInGap: false, hasArrow: true };
@@ -193,11 +195,7 @@ function clearanceOf(outline: readonly PagePoint[], { clearanceMm }: MarkerLook)
 }
 
 /** Fresh grids of the room inside. */
-function spaceIn(
-  outline: readonly PagePoint[],
-  lines: readonly (LineItem | AreaItem)[],
-  look: MarkerLook,
-): () => FreeSpace {
+function spaceIn(outline: readonly PagePoint[], lines: readonly Item[], look: MarkerLook): () => FreeSpace {
   const box = boxOf(outline);
   const areaMm2 = (box.right - box.left) * (box.bottom - box.top);
   const cellMm = Math.max(finestMm, Math.sqrt(areaMm2 / cellsMost));
@@ -205,12 +203,22 @@ function spaceIn(
   filled.blockPolygon(outline, 'outside');
   const clear = clearanceOf(outline, look) + cellMm;
   filled.blockPath(outline, true, clear);
-  for (const item of lines) {
-    filled.blockPath(item.points, item.type === 'area' || item.closed, clear);
-    // Cut out of the piece: no paper to write on.
-    if (item.type === 'line' && item.kind === 'cutting') filled.blockPolygon(item.points, 'inside');
-  }
+  for (const item of lines) block(filled, item, clear);
   return () => filled.copy();
+}
+
+/** Keeps words off a line, off what is filled, and out of what is cut out of the piece: there is no paper to write on. */
+function block(space: FreeSpace, item: Item, clearanceMm: number): void {
+  if (item.type === 'text') return;
+  const isFilled = item.type === 'area';
+  space.blockPath(item.points, isFilled || item.closed, clearanceMm);
+  if (isFilled || item.kind === 'cutting') space.blockPolygon(item.points, 'inside');
+}
+
+/** Smaller heads on small pieces. */
+function headOf(outline: readonly PagePoint[], { grainHeadMm }: MarkerLook): number {
+  const { left, right, top, bottom } = boxOf(outline);
+  return Math.min(grainHeadMm, Math.min(right - left, bottom - top) * 0.15);
 }
 
 type LazyBlock = () => Block;

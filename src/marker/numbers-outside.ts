@@ -119,13 +119,15 @@ function crossesBox([from, to]: readonly [PagePoint, PagePoint], box: Box): bool
   return false;
 }
 
-/** Blocks texts and lines. */
+/** Blocks texts, lines and what is black. */
 export function blockItems(space: FreeSpace, items: readonly Item[]): void {
   for (const item of items) {
     if (item.type === 'text') space.blockBox(boxOfText(item));
     else if (item.type === 'line') space.blockPath(item.points, item.closed, 0.4);
-    // Filled heads of arrows.
-    else if (item.grey === 0) space.blockPath(item.points, true, 0.4);
+    else if (item.grey < 0.5) {
+      space.blockPath(item.points, true, 0.4);
+      space.blockPolygon(item.points, 'inside');
+    }
   }
 }
 

@@ -133,7 +133,8 @@ function labelPiece(measure: TextMeasure, { words, outline, drawn, grain }: Labe
   };
   if (grain === null) return { label: placeLabel(measure, freeSpace(), words), gap: null, arrow: true };
   const beside = freeSpace();
-  for (const item of grainArrow(grain, null)) beside.blockPath(item.points, false, clearanceMm);
+  const arrow = grainArrow(grain, null);
+  for (const item of arrow) beside.blockPath(item.points, item.type === 'area', clearanceMm);
   const label = placeLabel(measure, beside, words);
   if (label !== null && label.rank <= goodRank) return { label, gap: null, arrow: true };
   const between = freeSpace();
