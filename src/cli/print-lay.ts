@@ -33,15 +33,21 @@ export async function runPrintLay(world: World, settings: LayPagesSettings | Mar
   const files = [{ path: join(folder, `${name}.${format}`), bytes }];
   const written = await writeFiles(world, { folder, layPath: null, files }, [input], () => true);
   const many = counted(placements, 'placement', 'placements');
-  const paper = 'page' in settings ? settings.page : what === 'marker' ? settings.sheetName : 'true size';
-  const long = pages === null ? '' : `, ${counted(pages, 'page', 'pages')} (${paper})`;
+  const long = pages === null ? '' : `, ${pagesInWords(pages, settings)}`;
   const other = settings.side === 'wrong' ? ', seen from the wrong side of the cloth' : '';
-  world.out(plainText(`${what === 'chalk' ? 'chalk list' : what} of ${many}${long}${other}\n`));
+  const whole = 'page' in settings ? '' : ' at true size';
+  world.out(plainText(`${what === 'chalk' ? 'chalk list' : what} of ${many}${whole}${long}${other}\n`));
   for (const path of written.files) world.out(plainText(`written: ${path}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
   if (pages !== null && what === 'marker') world.out(testSquareWords);
   if (what === 'projector') world.out('measure the squares of the first page on the cloth before you cut\n');
   return exitCodes.done;
+}
+
+function pagesInWords(pages: number, settings: LayPagesSettings | MarkerSettings): string {
+  if ('page' in settings) return `${counted(pages, 'page', 'pages')} (${settings.page})`;
+  if (settings.what === 'projector') return counted(pages, 'page', 'pages');
+  return `${counted(pages, 'sheet', 'sheets')} (${settings.sheetName})`;
 }
 
 /** What to do before anything printed at true size is cut by. */

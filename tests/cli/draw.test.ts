@@ -80,13 +80,13 @@ describe('print', () => {
   });
 
   test.each([
-    [['--what', 'marker'], 'only a lay has a marker'],
+    [['--what', 'marker'], 'it is no lay file'],
     [[], '--what is missing'],
     [['--what', 'pieces', '--sheet', 'a9'], '--sheet: found "a9"'],
     [['--what', 'pieces', '--sheet', 'roll:5'], '--sheet: found "roll:5"'],
     [['--what', 'pieces', '--sheet', 'roll:90x'], '--sheet: found "roll:90x"'],
     [['--what', 'pieces', '--format', 'png'], '--format: found "png"'],
-    [['--what', 'pieces', '--wrong-side'], '--wrong-side: it goes with --what plan or chalk'],
+    [['--what', 'pieces', '--wrong-side'], '--wrong-side: it goes with what is printed of a lay'],
   ])('%j is refused', async (words, said) => {
     const world = fakeWorld({ 'a.yaml': flap });
     expect(await runCli(['print', 'a.yaml', ...words], world)).toBe(2);

@@ -113,7 +113,7 @@ describe('print of a lay', () => {
     [['--what', 'chalk', '--sheet', 'roll:90'], '--sheet: found "roll:90"'],
     [['--what', 'chalk', '--units', 'ells'], '--units: found "ells"'],
     [['--what', 'chalk', '--out', ''], '--out: found ""'],
-    [['--what', 'pieces', '--units', 'cm'], '--units: it goes with --what plan or chalk'],
+    [['--what', 'pieces', '--units', 'cm'], '--units: it goes with what is printed of a lay'],
     [['--what', 'list'], '--what: found "list"'],
     [[], '--what is missing'],
   ])('%j is a fault of usage', async (words, said) => {

@@ -81,7 +81,7 @@ describe('a lay', () => {
 });
 
 test.each([
-  ['title: a cut list\n', 'only a lay has a marker'],
+  ['title: a cut list\n', 'it is no lay file'],
   ['{"format": "shortlay-lay/1"}', 'has no "'],
 ])('%j is no lay to print', async (lay, said) => {
   const { world, code } = await print(['--what', 'marker'], lay);
@@ -92,10 +92,21 @@ test.each([
 
 test.each([
   [['--what', 'projector', '--format', 'dxf'], 'a projector shows pdf or svg'],
-  [['--what', 'chalk'], 'not supported yet'],
-  [['--what', 'marker', '--wrong-side'], '--wrong-side is not supported yet'],
+  [['--what', 'marker', '--format', 'csv'], '--format csv: it goes with --what chalk'],
 ])('%j is refused', async (words, said) => {
   const { world, code } = await print(words);
   expect(code).toBe(2);
   expect(world.errText()).toContain(said);
+});
+
+test('from the wrong side it is another drawing, says so, and is named for it', async () => {
+  const { world, code } = await print(['--what', 'marker', '--format', 'svg', '--wrong-side']);
+  expect(code).toBe(0);
+  expect(world.outText()).toContain('seen from the wrong side of the cloth');
+  const right = (await print(['--what', 'marker', '--format', 'svg'])).world;
+  const own = (files: ReadonlyMap<string, Uint8Array | string>, ending: string) =>
+    [...files].find(([name]) => name.endsWith(ending))!;
+  const [name, bytes] = own(world.files, '.svg');
+  expect(name).toMatch(/-marker-wrong-side\.svg$/);
+  expect(Buffer.from(bytes)).not.toEqual(Buffer.from(own(right.files, '.svg')[1]));
 });
