@@ -40,7 +40,8 @@ const rooms: Readonly<Record<string, readonly string[]>> = {
     'checker',
   ],
   marker: ['units', 'diagnostics', 'geometry', 'drawings', 'pieces', 'cloth', 'lay', 'report'],
-  index: ['units', 'diagnostics', 'pieces', 'cloth', 'lay', 'cutlist', 'planning', 'checker', 'report', 'marker'],
+  jobs: ['units', 'diagnostics', 'pieces', 'cloth', 'lay', 'cutlist', 'planning', 'checker', 'report', 'marker'],
+  index: ['cutlist', 'planning', 'jobs'],
   bench: [
     'units',
     'diagnostics',

@@ -1,0 +1,94 @@
+/** Is it right? Cut lists and lay files read, checked and told of; nothing is searched. */
+import { checkLay, checkLayAgainst } from '../checker/check-lay.js';
+import type { Verdict } from '../checker/types.js';
+import { type Drawings, noDrawings } from '../cutlist/drawings.js';
+import { type CountedList, joinCutLists, namesOf } from '../cutlist/join.js';
+import { readCutList } from '../cutlist/read.js';
+import type { CutList } from '../cutlist/types.js';
+import { makeFault, sortFaults } from '../diagnostics/faults.js';
+import type { Fault, Result } from '../diagnostics/types.js';
+import { isEditedByHand } from '../lay/build.js';
+import { readLay } from '../lay/read.js';
+import { recomputeLay } from '../lay/recompute.js';
+import type { Lay } from '../lay/types.js';
+import { writeLay } from '../lay/write.js';
+import { checkWidths } from '../planning/too-wide.js';
+import { type CutListSource, cutPiecesFor, expectedOf, placesOf, readAll } from './sources.js';
+
+/** Reads and checks a cut list, never searches. */
+export function checkCutList(
+  file: string,
+  text: string,
+  drawings: Drawings = noDrawings,
+): { readonly cutList: CutList | null; readonly faults: readonly Fault[] } {
+  const read = readCutList(text, file, drawings);
+  if (!read.ok) return { cutList: null, faults: sortFaults(read.faults) };
+  const cutList = read.value;
+  const words = { places: placesOf(cutList), units: cutList.units };
+  const widths = cutList.cloths.flatMap((cloth) =>
+    cloth.materials.flatMap((material) => checkWidths(cutPiecesFor(cutList, material), cloth, words)),
+  );
+  const assumed = cutList.cloths.flatMap(({ notices }) => notices);
+  return { cutList, faults: sortFaults([...cutList.notices, ...assumed, ...widths]) };
+}
+
+/** The independent checker on a lay file; with its cut lists, if any are given, also whether they belong together. */
+export function checkLayFile(
+  file: string,
+  text: string,
+  sources: readonly CutListSource[],
+): Result<{ readonly lay: Lay; readonly verdict: Verdict; readonly editedByHand: boolean }> {
+  const read = readLay(text, file);
+  if (!read.ok) return read;
+  const lay = read.value;
+  const editedByHand = isEditedByHand(lay);
+  const [first] = sources;
+  if (first === undefined) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
+  const cutLists = readAll(sources);
+  if (!cutLists.ok) return cutLists;
+  const lists = joinCutLists(countedAs(lay, cutLists.value), lay.cloth.name);
+  if (!lists.ok) return lists;
+  const declared = lists.value.cloths.find(
+    ({ cloth, materials }) => cloth.name === lay.cloth.name && materials.includes(lay.material),
+  );
+  const known = lists.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
+  if (declared === undefined || !known) {
+    const which = sources.length === 1 ? 'the cut list has' : 'the cut lists have';
+    const what = `${which} no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
+    const place = { file: first.file, line: 1, column: 1 };
+    return {
+      ok: false,
+      faults: [makeFault('other-cut-list', place, null, what, 'check it against the cut list it was planned from')],
+    };
+  }
+  const expected = expectedOf(lists.value, cutPiecesFor(lists.value, lay.material), declared.cloth);
+  return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
+}
+
+/** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */
+function countedAs({ cutListSha256: listed, placements }: Lay, cutLists: readonly CutList[]): readonly CountedList[] {
+  if (typeof listed === 'string' || cutLists.length === 1) {
+    const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+    return cutLists.map((cutList) => ({ cutList, garments }));
+  }
+  const names = namesOf(cutLists);
+  const orderOf = (name: string | undefined) => {
+    const at = listed.findIndex((entry) => entry.name === name);
+    return at === -1 ? listed.length : at;
+  };
+  return cutLists
+    .map((cutList, i) => ({ cutList, at: orderOf(names[i]) }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ cutList, at }) => {
+      const [first, last] = listed[at]?.garments ?? [1, 1];
+      return { cutList, garments: last - first + 1 };
+    });
+}
+
+/** `check --write`: outlines and totals recomputed from `at` and `turned`, and checked; it stays edited by hand. */
+export function rewriteLay(file: string, text: string): Result<{ readonly text: string; readonly verdict: Verdict }> {
+  const read = readLay(text, file);
+  if (!read.ok) return read;
+  const lay = recomputeLay(read.value);
+  return { ok: true, value: { text: writeLay(lay), verdict: checkLay(lay) } };
+}

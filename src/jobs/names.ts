@@ -1,0 +1,40 @@
+/** Names of the files that jobs give out, without folder and ending. */
+import { baseName } from '../cutlist/join.js';
+import { makeFault } from '../diagnostics/faults.js';
+import type { Fault } from '../diagnostics/types.js';
+import type { Order } from '../planning/orders.js';
+import type { ClothSide } from '../report/seen-cloth.js';
+
+/** Lower case; letters and digits of any script stay, everything else becomes a hyphen. */
+export function fileWord(text: string): string {
+  const word = text
+    .normalize('NFC')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^-+|-+$/g, '');
+  return word === '' ? 'lay' : word;
+}
+
+/** CUTLIST-MATERIAL, and the cloth's name where several compete; the names of several cut lists one after another. */
+export function outputName(files: readonly string[], { material, manyCloths }: Order, cloth: string): string {
+  return [...files.map(baseName), material, ...(manyCloths ? [cloth] : [])].map(fileWord).join('-');
+}
+
+/** Two lays that would be written under one name. */
+export function clashOf(files: readonly string[], orders: readonly Order[], namesCloths: boolean): Fault | null {
+  const names = orders.flatMap((order) => {
+    const named = { ...order, manyCloths: order.manyCloths || namesCloths };
+    return [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(files, named, name));
+  });
+  const twice = names.find((name, i) => names.indexOf(name) !== i);
+  if (twice === undefined) return null;
+  const what = `two lays would both be written as ${twice}`;
+  const fix = 'give its materials and cloths names that differ in letters or digits';
+  return makeFault('output-clash', { file: files[0]!, line: 1, column: 1 }, null, what, fix);
+}
+
+/** `X.lay.json` -> `X-plan`, and whether it is seen from the other side. */
+export function printedName(file: string, what: string, side: ClothSide): string {
+  const own = file.replace(/^.*[/\\]/, '').replace(/(\.lay)?\.json$/i, '');
+  return `${own}-${what}${side === 'wrong' ? '-wrong-side' : ''}`;
+}
