@@ -7,9 +7,8 @@ import type { Fault, Result } from '../diagnostics/types.js';
 import { readLay } from '../lay/read.js';
 import { recomputeLay } from '../lay/recompute.js';
 import { type KeptLay, keptFrom } from '../planning/keep.js';
-import type { Order } from '../planning/orders.js';
+import type { Order, Wishes } from '../planning/orders.js';
 import { outputName } from './names.js';
-import type { PlanOptions } from './plan.js';
 import { cutPiecesFor, expectedOf, type KeptSource } from './sources.js';
 
 /** The one order that a kept lay is of, with what is kept of it; or why it cannot be gone on with. */
@@ -17,7 +16,7 @@ export function keepLay(
   { file, text, ownName }: KeptSource,
   orders: readonly Order[],
   cutList: JoinedLists,
-  { method }: Pick<PlanOptions, 'method'>,
+  { method }: Pick<Wishes, 'method'>,
   files: readonly string[],
 ): Result<{ readonly orders: readonly Order[]; readonly kept: KeptLay }> {
   const read = readLay(text, file);

@@ -108,7 +108,6 @@ export async function planCutLists(
 /** Everything planned for one material. */
 interface Planned {
   readonly order: Order;
-  readonly pieces: readonly CutPiece[];
   readonly plans: readonly MaterialPlan[];
 }
 
@@ -151,21 +150,21 @@ export async function planAll(
       ...(kept === null ? {} : { kept }),
     };
     const found = await planMaterial(materialOrder, settings, tools, deadline);
+    const fitsNowhere = found.every((plan) => outcomeOf(plan).status === 'does not fit');
+    const isAsked = kept === null && (how.advise === 'always' || (how.advise !== 'never' && fitsNowhere));
+    const others = isAsked ? changedPieces(cutList.pieces, materialOrder) : [];
+    const accept = (lay: Lay, changed: MaterialOrder) => assertAccepted(lay, cutList, changed.pieces, lay.cloth);
+    const rest = { accept, deadline };
     const plans: MaterialPlan[] = [];
     for (const plan of found) {
       const tidied = how.tidies && kept === null ? await tidyPlan(materialOrder, plan, tools) : plan;
-      const fitsNowhere = found.every((each) => outcomeOf(each).status === 'does not fit');
-      const isAsked = kept === null && (how.advise === 'always' || (how.advise !== 'never' && fitsNowhere));
-      const others = isAsked ? changedPieces(cutList.pieces, materialOrder) : [];
-      const accept = (lay: Lay, changed: MaterialOrder) => assertAccepted(lay, cutList, changed.pieces, lay.cloth);
-      const rest = { accept, deadline };
       const wouldHelp = isAsked ? await adviseOn(materialOrder, tidied, others, settings, tools, rest) : null;
       plans.push({ ...tidied, wouldHelp });
     }
     for (const { candidates, cloth } of plans) {
       for (const { lay } of candidates) if (lay !== null) assertAccepted(lay, cutList, pieces, cloth.cloth);
     }
-    planned.push({ order, pieces, plans });
+    planned.push({ order, plans });
   }
   return { ok: true, value: { cutList, planned } };
 }

@@ -11,7 +11,7 @@ import { crossingsAt, FreeSpace } from './free-space.js';
 import { type MarkerLook, onLayer } from './marker-looks.js';
 import { type KnownSpots, type MarkedPiece, markerPiece } from './marker-piece.js';
 import { blockItems, middleOf, numberWithLeader } from './numbers-outside.js';
-import { boxOf, lineOf, type ToPage, withoutGap } from './piece-drawing.js';
+import { boxOf, boxOfItem, lineOf, type ToPage, withoutGap } from './piece-drawing.js';
 import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, widthMm } from './text.js';
 import { touches } from './tiling.js';
 import type { Item, ItemGroup, LineItem, LineKind, PagePoint, TextItem, TextMeasure } from './types.js';
@@ -126,7 +126,7 @@ function partOf(items: readonly Item[], isContent: boolean): MarkerPart {
 }
 
 function boxOfItems(items: readonly Item[]): Box {
-  const boxes = items.map((item) => (item.type === 'text' ? boxOfText(item) : boxOf(item.points)));
+  const boxes = items.map(boxOfItem);
   return boxes.reduce(
     (a, b) => ({
       left: Math.min(a.left, b.left),

@@ -4,8 +4,8 @@ import { type MarkerLook, onLayer } from './marker-looks.js';
 import { type MarkerWordsOptions, markerPages, titleOf } from './marker-page.js';
 import type { MarkerPart, MarkerPicture } from './marker-picture.js';
 import { type MarkerTile, tilesOf } from './marker-tiles.js';
-import { boxOf } from './piece-drawing.js';
-import { type Box, boxOfText } from './text.js';
+import { boxOfItem } from './piece-drawing.js';
+import type { Box } from './text.js';
 import { cornerWords, itemIn, joinMarks, moved, roomOf, sheetMarginMm, touches } from './tiling.js';
 import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
 
@@ -45,7 +45,7 @@ interface BoxedPart {
 
 /** Boxes worked out once, for many sheets. */
 function boxed(part: MarkerPart): BoxedPart {
-  const items = part.items.map((item) => ({ item, box: item.type === 'text' ? boxOfText(item) : boxOf(item.points) }));
+  const items = part.items.map((item) => ({ item, box: boxOfItem(item) }));
   return { part, items };
 }
 

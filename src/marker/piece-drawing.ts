@@ -6,7 +6,7 @@ import type { Point } from '../units/types.js';
 import type { FoldSide, SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
 import { goodRank, type LabelWords, type PlacedLabel, placeLabel } from './piece-label.js';
-import { type Box, cleanText } from './text.js';
+import { type Box, boxOfText, cleanText } from './text.js';
 import type { AreaItem, Item, LineItem, LineKind, PagePoint, TextMeasure } from './types.js';
 
 /** Cloth -> page. */
@@ -286,4 +286,9 @@ export function boxOf(points: readonly PagePoint[]): Box {
   const xs = points.map(([x]) => x);
   const ys = points.map(([, y]) => y);
   return { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) };
+}
+
+/** The smallest upright box around an item. */
+export function boxOfItem(item: Item): Box {
+  return item.type === 'text' ? boxOfText(item) : boxOf(item.points);
 }
