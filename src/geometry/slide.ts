@@ -44,12 +44,19 @@ export function roomToSlide(fixed: Faces, moving: Faces, dx: Um, dy: Um, mostUm:
   if (moving.box.minY + dy >= fixed.box.maxY || moving.box.maxY + dy <= fixed.box.minY) return most;
   const walls = fixed.right;
   const edges = moving.left;
+  const { minY, maxX, maxY } = fixed.box;
+  // Both lists rise by lower y: a wall that ends below an edge, and all before it, ends below the next edges too.
+  let first = 0;
   for (let e = 0; e < edges.length; e += 4) {
-    const lowX = edges[e]! + dx;
     const lowY = edges[e + 1]! + dy;
-    const highX = edges[e + 2]! + dx;
+    if (lowY >= maxY) break;
     const highY = edges[e + 3]! + dy;
-    for (let w = 0; w < walls.length; w += 4) {
+    if (highY <= minY) continue;
+    const lowX = edges[e]! + dx;
+    const highX = edges[e + 2]! + dx;
+    if (Math.min(lowX, highX) - maxX >= most) continue;
+    while (first < walls.length && walls[first + 3]! <= lowY) first += 4;
+    for (let w = first; w < walls.length; w += 4) {
       const wallLowY = walls[w + 1]!;
       if (wallLowY >= highY) break;
       const wallHighY = walls[w + 3]!;

@@ -11,7 +11,7 @@ import { headlineOf } from '../report/words.js';
 import type { LengthUnit } from '../units/types.js';
 import { chalkTable, drawColumn, fillColumns, type TableRow, type TableSection } from './chalk-table.js';
 import { viewCloth } from './cloth-view.js';
-import { columnsIn, drawPageFoot, drawTitle, drawTop, frameOf, plain } from './page-parts.js';
+import { columnsIn, drawPageFeet, drawTitle, drawTop, frameOf, plain } from './page-parts.js';
 import { type PageSize, pageSizesMm } from './page-sizes.js';
 import { makeText, wrap } from './text.js';
 import { textRow, titleRow, transferSections } from './transfer-table.js';
@@ -57,6 +57,7 @@ export function chalkDrawing(
     columns
       .slice(index * lefts.length, (index + 1) * lefts.length)
       .flatMap((rows: readonly TableRow[], i) => drawColumn(rows, [lefts[i]!, topMm] as PagePoint));
+  const feet = drawPageFeet(measure, lay, frame, count);
   const pages = Array.from({ length: count }, (_, index): Page => {
     const head =
       index > 0
@@ -69,7 +70,7 @@ export function chalkDrawing(
             ),
           ];
     const items = [...head, ...columnItems(index, index === 0 ? firstTop : nextTop)];
-    return { widthMm, heightMm, groups: [plain(items), plain(drawPageFoot(measure, lay, frame, index + 1, count))] };
+    return { widthMm, heightMm, groups: [plain(items), feet[index]!] };
   });
   return { title: `${lay.title} · ${lay.material} · chalk list`, scale: 1, origin: [frame.left, frame.top], pages };
 }

@@ -8,6 +8,7 @@ import { foldSumAt } from '../cloth/folding.js';
 import type { Cloth } from '../cloth/types.js';
 import { washedLength } from '../cloth/washing.js';
 import { type ShownPlacement, showPlacement } from '../lay/shown-copy.js';
+import { reachOf } from '../lay/totals.js';
 import { copyPoint } from '../lay/transform.js';
 import type { Lay } from '../lay/types.js';
 import {
@@ -145,7 +146,7 @@ function viewFromRight(lay: Lay): ClothView {
     const shown = showPlacement(lay, placement);
     return seePiece(shown, byId.get(shown.stretch.id)!, toView);
   });
-  const xs = pieces.flatMap(({ outline }) => outline.map(([x]) => x));
+  const used = reachOf(pieces.map(({ outline }) => outline));
   return {
     side: 'right',
     stretches: seen.map((one, i) => {
@@ -167,7 +168,7 @@ function viewFromRight(lay: Lay): ClothView {
     buyUm: totals.buy,
     buyVerb: buyVerb(cloth),
     isWashed: cloth.shrinkagePpm !== null,
-    usedUm: [Math.min(...xs), Math.max(...xs)],
+    usedUm: [used.from, used.to],
     lengthUsedUm: totals.lengthUsed,
     pieces,
     bars: {

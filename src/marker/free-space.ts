@@ -67,7 +67,8 @@ export class FreeSpace {
   blockPolygon(polygon: readonly PagePoint[], side: 'inside' | 'outside'): void {
     this.sums = null;
     const inside = side === 'inside' ? 1 : 0;
-    for (let row = 0; row < this.rows; row++) {
+    const [first, last] = side === 'inside' ? this.rowsOf(polygon) : [0, this.rows - 1];
+    for (let row = first; row <= last; row++) {
       const y = this.box.top + (row + 0.5) * this.cellMm;
       const crossings = crossingsAt(polygon, y);
       let next = 0;
@@ -78,9 +79,22 @@ export class FreeSpace {
           isInside = !isInside;
           next++;
         }
+        // Nothing more lies inside.
+        if (next === crossings.length && inside === 1) break;
         if ((isInside ? 1 : 0) === inside) this.blocked[row * this.columns + column] = 1;
       }
     }
+  }
+
+  /** First and last row that the polygon may reach. */
+  private rowsOf(polygon: readonly PagePoint[]): readonly [number, number] {
+    let [top, bottom] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (const [, y] of polygon) {
+      if (y < top) top = y;
+      if (y > bottom) bottom = y;
+    }
+    const rowAt = (y: number) => Math.floor((y - this.box.top) / this.cellMm);
+    return [Math.max(0, rowAt(top)), Math.min(this.rows - 1, rowAt(bottom))];
   }
 
   /** Blocks all cells within `clearanceMm` of the path. */
@@ -195,9 +209,10 @@ export class FreeSpace {
 /** Where the polygon's edges cross the horizontal line at y, from left to right. */
 export function crossingsAt(polygon: readonly PagePoint[], y: number): number[] {
   const crossings: number[] = [];
-  polygon.forEach(([ax, ay], i) => {
-    const [bx, by] = polygon[(i + 1) % polygon.length]!;
+  for (let i = 0; i < polygon.length; i++) {
+    const [ax, ay] = polygon[i]!;
+    const [bx, by] = polygon[i + 1 === polygon.length ? 0 : i + 1]!;
     if (ay <= y !== by <= y) crossings.push(ax + ((bx - ax) * (y - ay)) / (by - ay));
-  });
+  }
   return crossings.sort((a, b) => a - b);
 }

@@ -122,14 +122,14 @@ function drawFacts(
   return { items, bottom };
 }
 
-/** What the lay is, and which page it is. */
-export function drawPageFoot(measure: TextMeasure, lay: Lay, frame: Box, page: number, pages: number): readonly Item[] {
-  return [
-    makeText(measure, footWords(lay), [frame.left, frame.bottom], { sizePt: 6, grey: 0.35 }),
-    makeText(measure, `page ${page} of ${pages}`, [frame.right, frame.bottom], {
-      sizePt: 6,
-      grey: 0.35,
-      anchor: 'end',
-    }),
-  ];
+/** For each of so many pages its last line: what the lay is, and which page it is. */
+export function drawPageFeet(measure: TextMeasure, lay: Lay, frame: Box, pages: number): readonly ItemGroup[] {
+  const words = footWords(lay);
+  const look = { sizePt: 6, grey: 0.35 };
+  return Array.from({ length: pages }, (_, i) =>
+    plain([
+      makeText(measure, words, [frame.left, frame.bottom], look),
+      makeText(measure, `page ${i + 1} of ${pages}`, [frame.right, frame.bottom], { ...look, anchor: 'end' }),
+    ]),
+  );
 }

@@ -26,10 +26,11 @@ const smallMm = 6;
 
 /** Draws one placement; `number` is shown as `7`, or `7 ↓` for paper that lies printed side down. */
 export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage): DrawnPiece {
-  const outline = seen.outline.map(toPage);
+  const whole = seen.outline.map(toPage);
+  const outline = thinned(whole);
   const marks = innerMarks(seen, toPage, isSmall(outline));
   const side = seen.foldSide;
-  const bracket = side === null ? [] : foldBracket(outline, side, seen.lead.turned === 180);
+  const bracket = side === null ? [] : foldBracket(whole, side, seen.lead.turned === 180);
   const grain: readonly [PagePoint, PagePoint] = [toPage(seen.grain[0]), toPage(seen.grain[1])];
   const { label, gap, arrow } = labelPiece(measure, {
     words: labelWords(seen),
@@ -39,13 +40,27 @@ export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage)
   });
   const items: Item[] = [
     { type: 'area', points: outline, grey: 1 },
-    side === null ? lineOf('cutting', outline, true) : lineOf('cutting', offTheFold(outline, side), false),
+    side === null ? lineOf('cutting', outline, true) : lineOf('cutting', thinned(offTheFold(whole, side)), false),
     ...marks,
     ...bracket,
     ...(arrow && (side === null || side === 'top') ? grainArrow(grain, gap) : []),
     ...(label?.texts ?? []),
   ];
   return { items, outline, labelled: label !== null };
+}
+
+/** Less than a dot of a printer with 600 dots to the inch. */
+const dotMm = 0.04;
+
+/** Without the points that lie within a dot of the last one: drawn small, five hundred points of a piece are a few. */
+function thinned(points: readonly PagePoint[]): readonly PagePoint[] {
+  let [lastX, lastY] = [Number.NaN, Number.NaN];
+  return points.filter(([x, y], i) => {
+    const isNear = (x - lastX) * (x - lastX) + (y - lastY) * (y - lastY) < dotMm * dotMm;
+    if (isNear && i < points.length - 1) return false;
+    [lastX, lastY] = [x, y];
+    return true;
+  });
 }
 
 /** Too small for anything but its cutting line, marks and number. */
@@ -61,7 +76,11 @@ function innerMarks(seen: SeenPiece, toPage: ToPage, small: boolean): readonly L
   const fine = [
     ...(seam.length === 0
       ? []
-      : [seen.foldSide === null ? lineOf('seam', seam, true) : lineOf('seam', offTheFold(seam, seen.foldSide), false)]),
+      : [
+          seen.foldSide === null
+            ? lineOf('seam', thinned(seam), true)
+            : lineOf('seam', thinned(offTheFold(seam, seen.foldSide)), false),
+        ]),
     ...seen.lines.map(({ isCut, points }) => lineOf(isCut ? 'cutting' : 'inner', onPage(points), false)),
   ];
   return [

@@ -18,7 +18,7 @@ import { type ChalkTable, chalkTable, drawColumn, fillColumns, heightInColumns }
 import { drawCloth, gutterMm } from './cloth-drawing.js';
 import { type ClothView, viewCloth } from './cloth-view.js';
 import { type Legend, makeLegend } from './legend.js';
-import { columnGapMm, columnsIn, drawPageFoot, drawTitle, drawTop, frameOf, plain } from './page-parts.js';
+import { columnGapMm, columnsIn, drawPageFeet, drawTitle, drawTop, frameOf, plain } from './page-parts.js';
 import { type PageSize, pageSizesMm } from './page-sizes.js';
 import { lineOf } from './piece-drawing.js';
 import { type Box, makeText, wrap } from './text.js';
@@ -82,14 +82,12 @@ export function planDrawing(lay: Lay, options: PlanOptions): Drawing {
     pages.push(...listPages(measure, lay, { units, side, table: tables.below, ruleLines, frame }));
   }
   const title = `${lay.title} · ${lay.material}`;
+  const feet = drawPageFeet(measure, lay, frame, pages.length);
   return {
     title,
     scale: arrangement.scale,
     origin: arrangement.origin,
-    pages: pages.map((groups, i): Page => {
-      const foot = plain(drawPageFoot(measure, lay, frame, i + 1, pages.length));
-      return { widthMm, heightMm, groups: [...groups, foot] };
-    }),
+    pages: pages.map((groups, i): Page => ({ widthMm, heightMm, groups: [...groups, feet[i]!] })),
   };
 }
 

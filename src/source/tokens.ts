@@ -8,7 +8,7 @@ import { type CST, Lexer, type LineCounter, Parser } from 'yaml';
 /** Deeper nesting than any cut list has. */
 export const depthMax = 24;
 /** Some eight thousand points; about a second of work. */
-export const tokensMax = 80_000;
+export const tokensMax = 500_000;
 /** Text that breaks the grammar this often is not read on to its end. */
 const brokenMax = 100;
 
