@@ -15,6 +15,7 @@ export {
   planCutLists,
 } from './jobs/plan.js';
 export {
+  type Dated,
   type DrawnPieces,
   drawPieces,
   type LayPageOptions,

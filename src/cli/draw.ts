@@ -9,14 +9,15 @@ import type { DrawSettings } from './settings.js';
 import type { World } from './world.js';
 
 /** @returns the exit code */
-export async function runDraw(world: World, { cutList, out, page, strict }: DrawSettings): Promise<number> {
+export async function runDraw(world: World, settings: DrawSettings): Promise<number> {
+  const { cutList, out, page, strict } = settings;
   const read = await readCutListInput(world, cutList);
   if (!read.ok) return tellFaults(world, read.faults);
   const folder = outputFolder(cutList, out);
   const folderFault = await checkFolder(world, folder);
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   const { drawPieces } = await import('../index.js');
-  const drawn = await drawPieces(read.value.path, read.value.text, page, read.value.drawings);
+  const drawn = await drawPieces(read.value.path, read.value.text, page, read.value.drawings, settings);
   if (!drawn.ok) return tellFaults(world, drawn.faults);
   const { name, lines, svg, pdf, notices } = drawn.value;
   const files = [

@@ -16,6 +16,7 @@ export function nodeWorld(): World {
     err: writerOf(process.stderr),
     errTerminal: process.stderr.isTTY ? { columns: process.stderr.columns || 80 } : null,
     cores: availableParallelism(),
+    sourceDate: process.env.SOURCE_DATE_EPOCH ?? null,
     developer: (process.env.SHORTLAY_DEVELOPER ?? '') !== '',
     onInterrupt,
     leave: (exitCode) => process.exit(exitCode),

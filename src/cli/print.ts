@@ -15,14 +15,15 @@ export async function runPrint(world: World, settings: PrintSettings): Promise<n
   return settings.what === 'pieces' ? printAllPieces(world, settings) : runPrintLay(world, settings);
 }
 
-async function printAllPieces(world: World, { file, out, sheet, sheetName, format }: PiecesSettings): Promise<number> {
+async function printAllPieces(world: World, settings: PiecesSettings): Promise<number> {
+  const { file, out, sheetName, format } = settings;
   const read = await readCutListInput(world, file);
   if (!read.ok) return tellFaults(world, read.faults);
   const folder = outputFolder(file, out);
   const folderFault = await checkFolder(world, folder);
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   const { printPieces } = await import('../index.js');
-  const printed = await printPieces(read.value.path, read.value.text, { sheet, format }, read.value.drawings);
+  const printed = await printPieces(read.value.path, read.value.text, settings, read.value.drawings);
   if (!printed.ok) return tellFaults(world, printed.faults);
   const { name, bytes, pieces, sheets, notices } = printed.value;
   const files = [{ path: join(folder, `${name}.${format}`), bytes }];

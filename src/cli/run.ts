@@ -3,7 +3,7 @@ import { parseArguments } from './arguments.js';
 import { exitCodes } from './exit-codes.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
-import { checkCompare, checkDraw, checkImport, checkPlan, checkPrint } from './settings.js';
+import { checkCompare, checkDraw, checkImport, checkPlan, checkPrint, withDate } from './settings.js';
 import type { World } from './world.js';
 
 /**
@@ -27,19 +27,19 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
     case 'wrong':
       return tellUsage(world, [typed.message]);
     case 'plan': {
-      const checked = checkPlan(typed.cutLists, typed.options, world.cores);
+      const checked = withDate(checkPlan(typed.cutLists, typed.options, world.cores), world.sourceDate);
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runPlan } = await import('./plan.js');
       return runPlan(world, checked.value);
     }
     case 'compare': {
-      const checked = checkCompare(typed.cutLists, typed.options, world.cores);
+      const checked = withDate(checkCompare(typed.cutLists, typed.options, world.cores), world.sourceDate);
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runCompare } = await import('./compare.js');
       return runCompare(world, checked.value);
     }
     case 'draw': {
-      const checked = checkDraw(typed.cutList, typed.options);
+      const checked = withDate(checkDraw(typed.cutList, typed.options), world.sourceDate);
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runDraw } = await import('./draw.js');
       return runDraw(world, checked.value);
@@ -51,7 +51,7 @@ async function runCommand(words: readonly string[], world: World): Promise<numbe
       return runImport(world, checked.value);
     }
     case 'print': {
-      const checked = checkPrint(typed.file, typed.options);
+      const checked = withDate(checkPrint(typed.file, typed.options), world.sourceDate);
       if (!checked.ok) return tellUsage(world, checked.problems);
       const { runPrint } = await import('./print.js');
       return runPrint(world, checked.value);

@@ -1,6 +1,6 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
 import { type LayName, layNames } from '../cloth/types.js';
-import type { CompareOptions, PlanOptions, PrintFormat } from '../index.js';
+import type { CompareOptions, Dated, PlanOptions, PrintFormat } from '../index.js';
 import type { ClothSide } from '../report/seen-cloth.js';
 import { parseLength } from '../units/length.js';
 import { type Sheet, type SheetName, sheetNames, sheetSizesMm } from '../units/paper.js';
@@ -35,7 +35,7 @@ export interface PlanSettings extends PlanOptions, RunSettings {
 export interface CompareSettings extends CompareOptions, RunSettings {}
 
 /** What `draw` is asked. */
-export interface DrawSettings {
+export interface DrawSettings extends Dated {
   readonly cutList: string;
   readonly out: string | null;
   readonly page: 'a4' | 'letter';
@@ -60,7 +60,7 @@ export interface MarkerSettings extends Omit<PiecesSettings, 'what'> {
 }
 
 /** A cut list's pieces at true size. */
-export interface PiecesSettings {
+export interface PiecesSettings extends Dated {
   readonly what: 'pieces';
   readonly file: string;
   readonly out: string | null;
@@ -70,7 +70,7 @@ export interface PiecesSettings {
 }
 
 /** Pages of a lay; not every format goes with both. */
-export interface LayPagesSettings {
+export interface LayPagesSettings extends Dated {
   readonly what: 'plan' | 'chalk';
   readonly file: string;
   readonly out: string | null;
@@ -337,6 +337,23 @@ function readSheet(text: string, problems: string[]): Sheet | null {
 function lengthOf(text: string): Um {
   const read = parseLength(text, 'cm');
   return 'um' in read && read.um <= coordinateMaxUm ? read.um : 0;
+}
+
+/** The last second of the year 9999: a PDF has no room for more. */
+const sourceDateMax = 253_402_300_799;
+
+/**
+ * Settings together with the date that PDFs get.
+ * @param sourceDate SOURCE_DATE_EPOCH, by the specification of that name (reproducible-builds.org, version 1.1): whole
+ * seconds since 1970-01-01 00:00 UTC in digits, else an error; null = not set
+ */
+export function withDate<T extends Dated>(checked: Checked<T>, sourceDate: string | null): Checked<T> {
+  if (sourceDate === null) return checked;
+  const madeAt = /^(0|[1-9]\d{0,14})$/.test(sourceDate) ? Number(sourceDate) : Number.NaN;
+  if (madeAt <= sourceDateMax) return checked.ok ? { ok: true, value: { ...checked.value, madeAt } } : checked;
+  const expected = 'whole seconds since the beginning of 1970, for example 1764158400, or the variable not set';
+  const problem = wrongValue('SOURCE_DATE_EPOCH', sourceDate, expected);
+  return { ok: false, problems: [...(checked.ok ? [] : checked.problems), problem] };
 }
 
 function readPage(reader: Reader, typed: string | undefined): 'a4' | 'letter' {

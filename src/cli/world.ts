@@ -29,6 +29,8 @@ export interface World {
   err(text: string): void;
   readonly errTerminal: { readonly columns: number } | null;
   readonly cores: number;
+  /** SOURCE_DATE_EPOCH of the environment, as it stands there; null = not set. */
+  readonly sourceDate: string | null;
   /** True when whoever works on the program itself wants to see the stack of our own faults. */
   readonly developer: boolean;
   /** Calls `handler` at each Ctrl-C or request to end, until the function given back is called. */

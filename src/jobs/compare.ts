@@ -60,7 +60,7 @@ export async function compareCutLists(
       if (plan === null) continue;
       const wide = options.widthsUm === null ? [] : [roundLength(boughtWidth(plan.cloth.cloth), units)];
       const name = [outputName(files, { ...order, manyCloths: true }, plan.cloth.cloth.name), ...wide.map(fileWord)];
-      outputs.push(await makeOutput(plan, name.join('-'), { page: options.page, units }));
+      outputs.push(await makeOutput(plan, name.join('-'), { ...options, units }));
     }
   }
   const { drawComparison } = await import('../marker/draw-comparison.js');

@@ -7,6 +7,7 @@ import { assert } from '../diagnostics/assert.js';
 import type { Fault, Result } from '../diagnostics/types.js';
 import type { Lay } from '../lay/types.js';
 import { writeLay } from '../lay/write.js';
+import type { Dated } from '../marker/types.js';
 import type { CutPiece } from '../pieces/types.js';
 import { adviseOn, changedPieces } from '../planning/advise.js';
 import type { KeptLay } from '../planning/keep.js';
@@ -21,7 +22,7 @@ import { keepLay } from './keep-lay.js';
 import { clashOf, outputName } from './names.js';
 import { type CutListSource, cutPiecesFor, expectedOf, type KeptSource, placesOf, readAll } from './sources.js';
 
-export interface PlanOptions extends Wishes {
+export interface PlanOptions extends Wishes, Dated {
   readonly effort: number;
   readonly seconds: number | null;
   readonly seed: number;
@@ -97,9 +98,7 @@ export async function planCutLists(
     for (const plan of own) {
       plans.push(plan);
       const name = outputName(files, order, plan.cloth.cloth.name);
-      outputs.push(
-        plan.chosen === null ? null : await makeOutput(plan, name, { page: options.page, units: cutList.units }),
-      );
+      outputs.push(plan.chosen === null ? null : await makeOutput(plan, name, { ...options, units: cutList.units }));
     }
   }
   return { kind: 'planned', title: cutList.title, units: cutList.units, notices: cutList.notices, plans, outputs };
@@ -212,11 +211,11 @@ function assertAccepted(lay: Lay, cutList: JoinedLists, pieces: readonly CutPiec
 export async function makeOutput(
   plan: MaterialPlan,
   name: string,
-  { page, units }: { readonly page: PlanOptions['page']; readonly units: LengthUnit },
+  { page, units, madeAt = null }: { readonly page: PlanOptions['page']; readonly units: LengthUnit } & Dated,
 ): Promise<LayOutput> {
   const lay = plan.chosen?.lay ?? null;
   assert(lay !== null, 'a chosen candidate has a lay');
   const { drawPlan } = await import('../marker/draw-plan.js');
-  const drawn = await drawPlan(lay, { page, units });
+  const drawn = await drawPlan(lay, { page, units, madeAt });
   return { name, lay, layText: writeLay(lay), ...drawn };
 }

@@ -11,6 +11,7 @@ import { readLay } from '../lay/read.js';
 import { recomputeLay } from '../lay/recompute.js';
 import type { Lay } from '../lay/types.js';
 import type { MarkerOptions } from '../marker/draw-marker.js';
+import type { Dated } from '../marker/types.js';
 import { chalkCsv } from '../report/chalk-csv.js';
 import { chalkList } from '../report/chalk-list.js';
 import { edgesAsDrawn, seamsAsRead } from '../report/pieces-as-read.js';
@@ -19,6 +20,8 @@ import type { ClothSide } from '../report/seen-cloth.js';
 import type { Sheet, SheetName } from '../units/paper.js';
 import type { LengthUnit } from '../units/types.js';
 import { fileWord, printedName } from './names.js';
+
+export type { Dated };
 
 export interface DrawnPieces {
   /** File name without folder and ending, for example `slipway-apron-pieces`. */
@@ -36,12 +39,13 @@ export async function drawPieces(
   text: string,
   page: 'a4' | 'letter',
   drawings: Drawings = noDrawings,
+  { madeAt = null }: Dated = {},
 ): Promise<Result<DrawnPieces>> {
   const read = readCutList(text, file, drawings);
   if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
   const cutList = read.value;
   const { drawProof } = await import('../marker/draw-proof.js');
-  const drawn = await drawProof(proofPieces(cutList), { title: cutList.title, units: cutList.units, page });
+  const drawn = await drawProof(proofPieces(cutList), { title: cutList.title, units: cutList.units, page, madeAt });
   const name = [baseName(file), 'pieces'].map(fileWord).join('-');
   const lines = [cutList.title, ...edgesAsDrawn(cutList), ...seamsAsRead(cutList)];
   return { ok: true, value: { name, lines, ...drawn, notices: cutList.notices } };
@@ -64,7 +68,7 @@ export type PrintFormat = (typeof printFormats)[number];
 export async function printPieces(
   file: string,
   text: string,
-  options: { readonly sheet: Sheet; readonly format: PrintFormat },
+  options: { readonly sheet: Sheet; readonly format: PrintFormat } & Dated,
   drawings: Drawings = noDrawings,
 ): Promise<Result<PrintedPieces>> {
   const read = readCutList(text, file, drawings);
@@ -78,7 +82,7 @@ export async function printPieces(
 }
 
 /** How pages of a lay are printed. */
-export interface LayPageOptions {
+export interface LayPageOptions extends Dated {
   readonly page: SheetName;
   readonly units: LengthUnit;
   /** The side of the cloth that lies up. */

@@ -8,8 +8,9 @@ import type { PageSize } from './page-sizes.js';
 import { toPdf } from './pdf.js';
 import { planDrawing } from './plan.js';
 import { toSvg } from './svg.js';
+import type { Dated } from './types.js';
 
-export interface LayPagesOptions {
+export interface LayPagesOptions extends Dated {
   readonly what: 'plan' | 'chalk';
   readonly format: 'pdf' | 'svg';
   readonly page: PageSize;
@@ -23,11 +24,11 @@ export interface LayPagesOptions {
  */
 export async function drawLayPages(
   lay: Lay,
-  { what, format, page, units, side }: LayPagesOptions,
+  { what, format, page, units, side, madeAt = null }: LayPagesOptions,
 ): Promise<{ readonly bytes: Uint8Array; readonly pages: number }> {
   const measure = await loadPageFont();
   const make = what === 'plan' ? planDrawing : chalkDrawing;
   const drawing = make(lay, { page, units, side, measure });
-  const bytes = format === 'pdf' ? await toPdf(drawing, measure) : Buffer.from(toSvg(drawing), 'utf8');
+  const bytes = format === 'pdf' ? await toPdf(drawing, measure, madeAt) : Buffer.from(toSvg(drawing), 'utf8');
   return { bytes, pages: drawing.pages.length };
 }

@@ -13,9 +13,9 @@ import { markerSheets } from './marker-sheets.js';
 import { toPdf } from './pdf.js';
 import { projectorDrawing } from './projector.js';
 import { toSvg } from './svg.js';
-import type { Drawing } from './types.js';
+import type { Dated, Drawing } from './types.js';
 
-export interface MarkerOptions {
+export interface MarkerOptions extends Dated {
   readonly what: 'marker' | 'projector';
   readonly sheet: Sheet;
   readonly format: 'pdf' | 'svg' | 'dxf';
@@ -30,7 +30,7 @@ export interface MarkerOptions {
  */
 export async function drawMarker(
   lay: Lay,
-  { what, sheet, format, units, side }: MarkerOptions,
+  { what, sheet, format, units, side, madeAt = null }: MarkerOptions,
 ): Promise<{ readonly bytes: Uint8Array; readonly sheets: number | null }> {
   const view = viewCloth(lay, side);
   if (format === 'dxf') return { bytes: Buffer.from(markerDxf(lay, view), 'latin1'), sheets: null };
@@ -46,7 +46,7 @@ export async function drawMarker(
         ? markerSheets(picture, sheet, look, { lay, view, units, side, measure: font })
         : onePage(picture, title, look.styles);
   if (format === 'svg') return { bytes: Buffer.from(toSvg(drawing), 'utf8'), sheets: null };
-  return { bytes: await toPdf(drawing, font), sheets: drawing.pages.length };
+  return { bytes: await toPdf(drawing, font, madeAt), sheets: drawing.pages.length };
 }
 
 function onePage(

@@ -6,13 +6,14 @@ import type { PageSize } from './page-sizes.js';
 import { toPdf } from './pdf.js';
 import { proofDrawing } from './proof.js';
 import { toSvg } from './svg.js';
+import type { Dated } from './types.js';
 
 /** The proof of entry of some pieces, as SVG text and PDF bytes. */
 export async function drawProof(
   pieces: readonly ProofPiece[],
-  options: { readonly title: string; readonly page: PageSize; readonly units: LengthUnit },
+  options: { readonly title: string; readonly page: PageSize; readonly units: LengthUnit } & Dated,
 ): Promise<{ readonly svg: string; readonly pdf: Uint8Array }> {
   const font = await loadPageFont();
   const drawing = proofDrawing(pieces, { ...options, measure: font });
-  return { svg: toSvg(drawing), pdf: await toPdf(drawing, font) };
+  return { svg: toSvg(drawing), pdf: await toPdf(drawing, font, options.madeAt ?? null) };
 }

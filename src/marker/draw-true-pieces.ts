@@ -10,7 +10,7 @@ import { sheetsDrawing } from './sheets.js';
 import { toSvg } from './svg.js';
 import { sheetMarginMm } from './tiling.js';
 import { truePiece } from './true-piece.js';
-import type { Drawing } from './types.js';
+import type { Dated, Drawing } from './types.js';
 
 /** A picture is as wide as its widest piece, and at least so wide. */
 const pictureWideMm = 900;
@@ -23,7 +23,7 @@ export async function drawTruePieces(
     readonly units: LengthUnit;
     readonly sheet: Sheet;
     readonly format: 'pdf' | 'svg' | 'dxf';
-  },
+  } & Dated,
 ): Promise<{ readonly bytes: Uint8Array; readonly sheets: number | null }> {
   if (options.format === 'dxf') {
     return { bytes: Buffer.from(writeDxf(options.title, pieces.map(dxfPieceOf)), 'latin1'), sheets: null };
@@ -34,7 +34,7 @@ export async function drawTruePieces(
   const words = instructions(options.units);
   if (options.format === 'pdf') {
     const drawing = sheetsDrawing(pictures, { title, sheet: options.sheet, words, measure: font });
-    return { bytes: await toPdf(drawing, font), sheets: drawing.pages.length };
+    return { bytes: await toPdf(drawing, font, options.madeAt ?? null), sheets: drawing.pages.length };
   }
   const widest = Math.ceil(Math.max(...pictures.map(({ widthMm }) => widthMm)));
   const sheet = { widthMm: Math.max(pictureWideMm, widest) + 2 * sheetMarginMm, heightMm: null };

@@ -1,6 +1,6 @@
 /**
- * Drawing -> PDF. Page boxes are computed from millimetres (1 mm = 72/25.4 pt), fonts are embedded as subsets, dates
- * are fixed, viewers are asked not to scale: the same drawing gives the same bytes. pdf-lib is loaded when needed,
+ * Drawing -> PDF. Page boxes are computed from millimetres (1 mm = 72/25.4 pt), fonts are embedded as subsets, the date
+ * is fixed or given, viewers are asked not to scale: the same drawing gives the same bytes. pdf-lib is loaded when needed,
  * because its import takes longer than everything else here.
  */
 import type {
@@ -23,14 +23,15 @@ import {
   type Item,
   type LineKind,
   type LineStyles,
+  type MadeAt,
   type Page,
   type PagePoint,
   type TextItem,
 } from './types.js';
 
 const ptPerMm = 72 / 25.4;
-/** Stands for "no date": the moment of making must not change the bytes. */
-const fixedDate = new Date(Date.UTC(2000, 0, 1));
+/** 2000-01-01, stands for "no date": the moment of making must not change the bytes. */
+const fixedDate = Date.UTC(2000, 0, 1);
 
 type PdfLib = typeof import('pdf-lib');
 
@@ -51,7 +52,7 @@ interface Pen {
 }
 
 /** One PDF document with the drawing's pages. */
-export async function toPdf(drawing: Drawing, font: PageFont): Promise<Uint8Array> {
+export async function toPdf(drawing: Drawing, font: PageFont, madeAt: MadeAt): Promise<Uint8Array> {
   const lib = await import('pdf-lib');
   const { default: fontkit } = await import('@pdf-lib/fontkit');
   const document = await lib.PDFDocument.create({ updateMetadata: false });
@@ -60,8 +61,9 @@ export async function toPdf(drawing: Drawing, font: PageFont): Promise<Uint8Arra
   document.setLanguage('en');
   document.setProducer('Shortlay');
   document.setCreator('Shortlay');
-  document.setCreationDate(fixedDate);
-  document.setModificationDate(fixedDate);
+  const date = new Date(madeAt === null ? fixedDate : madeAt * 1000);
+  document.setCreationDate(date);
+  document.setModificationDate(date);
   document.catalog.getOrCreateViewerPreferences().setPrintScaling(lib.PrintScaling.None);
   const features = { kern: false, liga: false, clig: false };
   const regular = faceOf(lib, await document.embedFont(font.regular, { subset: true, features }));

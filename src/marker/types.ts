@@ -123,6 +123,15 @@ export interface Drawing {
   readonly styles?: LineStyles;
 }
 
+/** The date that stands in a PDF, as seconds since 1970-01-01 00:00 UTC; null: always the same one. */
+export type MadeAt = number | null;
+
+/** What a file of a drawing is written with. */
+export interface Dated {
+  /** Left out: null. */
+  readonly madeAt?: MadeAt;
+}
+
 /** Widths of text in the font that both writers use. */
 export interface TextMeasure {
   /** Width of `text` as a part of the font size. */

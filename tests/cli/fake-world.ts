@@ -71,6 +71,7 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
     },
     errTerminal: null,
     cores: 2,
+    sourceDate: null,
     developer: false,
     onInterrupt(handler) {
       handlers.add(handler);
