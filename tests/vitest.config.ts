@@ -5,7 +5,7 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
-    setupFiles: ['tests/support/chance.ts'],
+    setupFiles: ['tests/support/chance.ts', 'tests/second-opinion/every-verdict.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: 2,

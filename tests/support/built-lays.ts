@@ -1,17 +1,19 @@
 /** Lays by any method, built by one plain order and settled; no search. */
-import type { Cloth, DeclaredCloth, LayName } from '../../src/cloth/types.js';
+import { type Cloth, type DeclaredCloth, type LayName, layMethods } from '../../src/cloth/types.js';
 import { build, countThings } from '../../src/engine/construct.js';
 import { makeGround } from '../../src/engine/ground.js';
 import { decodeSolution, encodeLay } from '../../src/engine/lay-code.js';
 import { plainOrders, sizesOf } from '../../src/engine/orders.js';
 import { settle } from '../../src/engine/settle.js';
 import { makeTables } from '../../src/engine/tables.js';
+import { cutPiecesFor } from '../../src/index.js';
 import type { Lay } from '../../src/lay/types.js';
 import type { CutPiece } from '../../src/pieces/types.js';
 import { makeLay } from '../../src/planning/plan-material.js';
 import { type Way, waysOf } from '../../src/planning/ways.js';
 import type { Solved } from '../../src/problem/place.js';
 import type { Problem, Solution } from '../../src/problem/types.js';
+import { fixtureCutList } from './fixtures.js';
 
 /** By one of the plain orders; null when the lay would be longer than coordinates can hold. */
 export function builtSolution(problem: Problem, which: number): Solution | null {
@@ -54,4 +56,25 @@ export function firstLay(method: LayName, cloth: Cloth, pieces: readonly CutPiec
   const built = layBuilt(answer.ways.find(hasPair) ?? answer.ways[0]!, cloth, pieces, 0);
   if (built === null) throw new Error('no lay');
   return built.lay;
+}
+
+/** One built lay of a fixture for each material, cloth and method that is legal. */
+export function laysOfFixture(file: string): readonly { readonly name: string; readonly lay: Lay }[] {
+  const cutList = fixtureCutList(file);
+  return cutList.cloths.flatMap(({ cloth, materials }) =>
+    materials.flatMap((material) =>
+      layMethods.flatMap((method) => {
+        const pieces = cutPiecesFor(cutList, material);
+        if (pieces.length === 0) return [];
+        const answer = waysOf(method, declaredOf(cloth), { pieces, garments: 1 });
+        const fits = answer.legal ? answer.ways.find(hasRoom) : undefined;
+        const built = fits === undefined ? null : layBuilt(fits, cloth, pieces, 0);
+        return built === null ? [] : [{ name: `${cloth.name}, ${method}`, lay: built.lay }];
+      }),
+    ),
+  );
+}
+
+function hasRoom({ stretches }: Way): boolean {
+  return stretches.every(({ problem }) => problem.kinds.every(({ choices }) => choices.length > 0));
 }

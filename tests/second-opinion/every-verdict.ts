@@ -1,0 +1,51 @@
+/**
+ * Verdicts of the checker in any test are held against the second opinion on the spot, whatever made the lay: files,
+ * samples, generators, the search, damage by hand. A disagreement fails that test. It costs far more than the verdict
+ * itself, so of one test, which may go through thousands of random lays, the first few are taken; `SECOND_OPINION=every`
+ * takes all.
+ *
+ * `SECOND_OPINION_COUNTS=FILE` adds to that file, one line for each test file, how much was asked.
+ */
+import { appendFileSync } from 'node:fs';
+import { afterAll, expect, vi } from 'vitest';
+import type { Verdict } from '../../src/checker/types.js';
+import type { Lay } from '../../src/lay/types.js';
+import { newTally, secondOpinion } from './opinion.js';
+
+/** More than any test has that is not random. */
+const mostOfOneTest = process.env.SECOND_OPINION === 'every' ? Number.POSITIVE_INFINITY : 30;
+
+const tally = newTally();
+const taken = new Map<string, number>();
+
+function agreed(lay: Lay, verdict: Verdict, sums = true): Verdict {
+  const test = expect.getState().currentTestName ?? '';
+  const before = taken.get(test) ?? 0;
+  taken.set(test, before + 1);
+  if (before >= mostOfOneTest) return verdict;
+  const differences = secondOpinion(lay, verdict, tally, sums);
+  if (differences.length > 0) throw new Error(`the second opinion differs:\n${differences.join('\n')}`);
+  return verdict;
+}
+
+vi.mock('../../src/checker/check-lay.js', async (importOriginal) => {
+  const checker = await importOriginal<typeof import('../../src/checker/check-lay.js')>();
+  return {
+    ...checker,
+    checkLay: (lay: Lay) => agreed(lay, checker.checkLay(lay)),
+    checkLayAgainst: (lay: Lay, expected: Parameters<typeof checker.checkLayAgainst>[1]) =>
+      agreed(lay, checker.checkLayAgainst(lay, expected)),
+    checkPinned: (lay: Lay, expected: Parameters<typeof checker.checkPinned>[1]) => {
+      const placements = lay.placements.filter(({ pinned }) => pinned);
+      const numbers = new Set(placements.flatMap(({ copies }) => copies));
+      const part = { ...lay, placements, copies: lay.copies.filter(({ n }) => numbers.has(n)) };
+      return agreed(part, checker.checkPinned(lay, expected), false);
+    },
+  };
+});
+
+afterAll(() => {
+  const file = process.env.SECOND_OPINION_COUNTS;
+  if (file === undefined || tally.lays === 0) return;
+  appendFileSync(file, `${JSON.stringify({ test: expect.getState().testPath, ...tally })}\n`);
+});
