@@ -10,7 +10,8 @@ import type { Lay } from '../../src/lay/types.js';
 import type { Outline, Point } from '../../src/units/types.js';
 import { damaged, foldedRow, moveCopy, openRow, refit, tightRow } from '../support/damage.js';
 import { markerLays } from '../support/marker-lays.js';
-import { newTally, secondOpinion } from './opinion.js';
+import { secondOpinion } from './opinion.js';
+import { tallyOfFile } from './tally.js';
 
 vi.unmock('../../src/checker/check-lay.js');
 
@@ -18,6 +19,8 @@ const runs = Number(process.env.TEST_RUNS ?? 300);
 
 /** Lays of a kind have pieces with few corners and with many, in rows and nested, folded and open. */
 const sound: readonly Lay[] = [...Object.values(markerLays), openRow, tightRow, foldedRow];
+
+const tally = tallyOfFile();
 
 function middle(outline: Outline): Point {
   const mean = (k: 0 | 1) => outline.reduce((sum, point) => sum + point[k], 0) / outline.length;
@@ -35,7 +38,6 @@ const damages = fc.record({
 });
 
 it('overlaps of damaged lays are found by all three, with one area', () => {
-  const tally = newTally();
   let accepted = 0;
   fc.assert(
     fc.property(damages, ({ lay: which, one, other, share, dx, dy }) => {

@@ -3,19 +3,17 @@
  * samples, generators, the search, damage by hand. A disagreement fails that test. It costs far more than the verdict
  * itself, so of one test, which may go through thousands of random lays, the first few are taken; `SECOND_OPINION=every`
  * takes all.
- *
- * `SECOND_OPINION_COUNTS=FILE` adds to that file, one line for each test file, how much was asked.
  */
-import { appendFileSync } from 'node:fs';
-import { afterAll, expect, vi } from 'vitest';
+import { expect, vi } from 'vitest';
 import type { Verdict } from '../../src/checker/types.js';
 import type { Lay } from '../../src/lay/types.js';
-import { newTally, secondOpinion } from './opinion.js';
+import { secondOpinion } from './opinion.js';
+import { tallyOfFile } from './tally.js';
 
 /** More than any test has that is not random. */
 const mostOfOneTest = process.env.SECOND_OPINION === 'every' ? Number.POSITIVE_INFINITY : 30;
 
-const tally = newTally();
+const tally = tallyOfFile();
 const taken = new Map<string, number>();
 
 function agreed(lay: Lay, verdict: Verdict, sums = true): Verdict {
@@ -42,10 +40,4 @@ vi.mock('../../src/checker/check-lay.js', async (importOriginal) => {
       return agreed(part, checker.checkPinned(lay, expected), false);
     },
   };
-});
-
-afterAll(() => {
-  const file = process.env.SECOND_OPINION_COUNTS;
-  if (file === undefined || tally.lays === 0) return;
-  appendFileSync(file, `${JSON.stringify({ test: expect.getState().testPath, ...tally })}\n`);
 });

@@ -4,7 +4,8 @@ import { checkLay } from '../../src/checker/check-lay.js';
 import type { Verdict } from '../../src/checker/types.js';
 import type { Lay } from '../../src/lay/types.js';
 import { damaged, type Loose, moveCopy, openRow, refit, tightRow } from '../support/damage.js';
-import { newTally, secondOpinion } from './opinion.js';
+import { secondOpinion } from './opinion.js';
+import { newTally } from './tally.js';
 
 vi.unmock('../../src/checker/check-lay.js');
 

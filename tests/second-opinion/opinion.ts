@@ -12,6 +12,7 @@ import type { Verdict } from '../../src/checker/types.js';
 import type { Lay } from '../../src/lay/types.js';
 import type { Um } from '../../src/units/types.js';
 import { libraries, type Measures } from './libraries.js';
+import type { Tally } from './tally.js';
 import { nearPairs, type Thing, thingsOf } from './things.js';
 import { leavesUnjudged, readVerdict, type Said } from './verdict-words.js';
 
@@ -25,26 +26,6 @@ export const areaToleranceUm2 = 1;
 
 /** The same for distances, whose products are roots of such sums. */
 export const distanceToleranceUm = 0.01;
-
-/** What was asked, over any number of lays. */
-export interface Tally {
-  lays: number;
-  /** Refused for something that leaves overlaps unjudged, such as an outline that crosses itself. */
-  unjudged: number;
-  copies: number;
-  /** Pairs of outlines that were asked about. */
-  pairs: number;
-  overlaps: number;
-  /** Overlaps of less than the tolerance. */
-  slight: number;
-  gapsShort: number;
-  /** Most by which the two libraries differed in an area. */
-  areaApartMost: number;
-}
-
-export function newTally(): Tally {
-  return { lays: 0, unjudged: 0, copies: 0, pairs: 0, overlaps: 0, slight: 0, gapsShort: 0, areaApartMost: 0 };
-}
 
 /** Every disagreement with the verdict, in words; counts what was asked. `sums`: the totals of the lay are judged too. */
 export function secondOpinion(lay: Lay, verdict: Verdict, tally: Tally, sums = true): readonly string[] {

@@ -14,6 +14,7 @@ import { type Way, waysOf } from '../../src/planning/ways.js';
 import type { Solved } from '../../src/problem/place.js';
 import type { Problem, Solution } from '../../src/problem/types.js';
 import { fixtureCutList } from './fixtures.js';
+import { tubeOf } from './random-garments.js';
 
 /** By one of the plain orders; null when the lay would be longer than coordinates can hold. */
 export function builtSolution(problem: Problem, which: number): Solution | null {
@@ -61,11 +62,12 @@ export function firstLay(method: LayName, cloth: Cloth, pieces: readonly CutPiec
 /** One built lay of a fixture for each material, cloth and method that is legal. */
 export function laysOfFixture(file: string): readonly { readonly name: string; readonly lay: Lay }[] {
   const cutList = fixtureCutList(file);
-  return cutList.cloths.flatMap(({ cloth, materials }) =>
+  return cutList.cloths.flatMap(({ cloth: flat, materials }) =>
     materials.flatMap((material) =>
       layMethods.flatMap((method) => {
         const pieces = cutPiecesFor(cutList, material);
         if (pieces.length === 0) return [];
+        const cloth = method === 'tube' ? tubeOf(flat) : flat;
         const answer = waysOf(method, declaredOf(cloth), { pieces, garments: 1 });
         const fits = answer.legal ? answer.ways.find(hasRoom) : undefined;
         const built = fits === undefined ? null : layBuilt(fits, cloth, pieces, 0);
