@@ -11,13 +11,24 @@ export interface Ended {
   readonly err: string;
 }
 
+/** What it is run with, where that is not as usual. */
+export interface How {
+  /** Options of Node.js itself. */
+  readonly nodeWords?: readonly string[];
+  readonly environment?: Readonly<Record<string, string>>;
+  /** A command that runs it, with its own options. */
+  readonly through?: readonly string[];
+}
+
 /** @param meddle is handed the running child, for signals and closed pipes */
 export function runProgram(
   words: readonly string[],
   cwd: string,
   meddle: (child: ChildProcess) => void = () => undefined,
+  { nodeWords = [], environment = {}, through = [] }: How = {},
 ): Promise<Ended> {
-  const child = spawn(process.execPath, [`${builtRoot}bin/shortlay.js`, ...words], { cwd });
+  const [command, ...rest] = [...through, process.execPath, ...nodeWords, `${builtRoot}bin/shortlay.js`, ...words];
+  const child = spawn(command!, rest, { cwd, env: { ...process.env, ...environment } });
   let out = '';
   let err = '';
   child.stdout.on('data', (chunk) => {
