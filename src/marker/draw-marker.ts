@@ -13,6 +13,7 @@ import { markerSheets } from './marker-sheets.js';
 import { toPdf } from './pdf.js';
 import { projectorDrawing } from './projector.js';
 import { toSvg } from './svg.js';
+import { roomOf } from './tiling.js';
 import type { Dated, Drawing } from './types.js';
 
 export interface MarkerOptions extends Dated {
@@ -36,7 +37,14 @@ export async function drawMarker(
   if (format === 'dxf') return { bytes: Buffer.from(markerDxf(lay, view), 'latin1'), sheets: null };
   const font = await loadPageFont();
   const look = what === 'projector' ? projectedLook : paperLook;
-  const picture = markerPicture(view, { measure: font, look, units, farEndUm: lay.cloth.ends[1] });
+  const isParted = what === 'marker' && format === 'pdf';
+  const picture = markerPicture(view, {
+    measure: font,
+    look,
+    units,
+    farEndUm: lay.cloth.ends[1],
+    ...(isParted ? { room: roomOf(sheet) } : {}),
+  });
   const title = titleOf(lay);
   const isSplit = format === 'pdf';
   const drawing =

@@ -8,12 +8,13 @@ import type { LengthUnit, Um } from '../units/types.js';
 import { edgeWords } from './cloth-drawing.js';
 import type { ClothView, ViewEdge, ViewStretch } from './cloth-view.js';
 import { crossingsAt, FreeSpace } from './free-space.js';
+import { isOnJoin, joinGrid, joinStrips } from './join-grid.js';
 import { type MarkerLook, onLayer } from './marker-looks.js';
 import { type KnownSpots, type MarkedPiece, markerPiece } from './marker-piece.js';
 import { blockItems, middleOf, numberWithLeader } from './numbers-outside.js';
 import { boxOf, boxOfItem, lineOf, type ToPage, withoutGap } from './piece-drawing.js';
 import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, widthMm } from './text.js';
-import { touches } from './tiling.js';
+import { type Room, touches } from './tiling.js';
 import type { Item, ItemGroup, LineItem, LineKind, PagePoint, TextItem, TextMeasure } from './types.js';
 
 /** A part of the marker, with what decides whether a sheet is worth printing. */
@@ -49,6 +50,8 @@ export interface PictureOptions {
   readonly units: LengthUnit;
   /** What is kept clear at the far end. */
   readonly farEndUm: Um;
+  /** Of the sheets that it is parted into; left out: it stays whole. */
+  readonly room?: Room;
 }
 
 /** Less than this after the last piece has no room for its words. */
@@ -66,13 +69,18 @@ export function markerPicture(view: ClothView, options: PictureOptions): MarkerP
   const several = view.pieces.some(({ placement }) => placement.garment > 1);
   const seen = [...view.pieces].sort((a, b) => a.placement.n - b.placement.n);
   const known: KnownSpots = new Map();
-  const marked = seen.map((each) => markerPiece(measure, each, toPage, look, several, known));
+  const boxes = seen.map(({ outline }) => boxOf(outline.map(toPage)));
+  const joins =
+    options.room === undefined
+      ? []
+      : joinStrips(joinGrid(boxes, wideMm + 2 * gutter, highMm + 2 * gutter, options.room));
+  const marked = seen.map((each) => markerPiece(each, { measure, toPage, look, several, known, joins }));
   const checksMm: readonly [number, number] = [checkLength(wideMm, 500), checkLength(highMm, 1000)];
   const taken = boxOf(marked.flatMap(({ outline }) => outline));
   // Sheets are left out where there is no piece, so the lines stand where the pieces are.
   const checkSide =
     besideEdge(marked, 'left', gutter) >= besideEdge(marked, 'right', wideMm + gutter) ? 'left' : 'right';
-  const frame: Frame = { view, options, toPage, endUm, wideMm, highMm, partings: partingsOf(view), checkSide };
+  const frame: Frame = { view, options, toPage, endUm, wideMm, highMm, partings: partingsOf(view), checkSide, joins };
   const checks = checkLines(frame, checksMm, taken);
   const edges = clothEdges(frame, checks);
   const flaws = view.flaws.map((ring) => ring.map(toPage));
@@ -119,6 +127,8 @@ interface Frame {
   readonly highMm: number;
   readonly partings: readonly Um[];
   readonly checkSide: 'left' | 'right';
+  /** Strips where sheets are joined: words keep off them where they can. */
+  readonly joins: readonly Box[];
 }
 
 function partOf(items: readonly Item[], isContent: boolean): MarkerPart {
@@ -166,7 +176,7 @@ const checkAt = 0.16;
 
 /** Long lines to measure over the joined sheets: along one edge from where the cloth begins, and across the top. */
 function checkLines(
-  { options, toPage, wideMm, checkSide }: Frame,
+  { options, toPage, wideMm, checkSide, joins }: Frame,
   [acrossMm, alongMm]: readonly [number, number],
   taken: Box,
 ): readonly Item[] {
@@ -181,9 +191,12 @@ function checkLines(
   const across: readonly Item[] = [
     line([from, y], [from + acrossMm, y]),
     ...[from, from + acrossMm].map((x) => line([x, y - bar], [x, y + bar])),
-    makeText(measure, words(acrossMm), [from + 25, gutter * (1 - wordsAt) + lift(look.edgePt)], {
-      sizePt: look.edgePt,
-    }),
+    slid(
+      makeText(measure, words(acrossMm), [from + 25, gutter * (1 - wordsAt) + lift(look.edgePt)], {
+        sizePt: look.edgePt,
+      }),
+      joins,
+    ),
   ];
   const isLeft = checkSide === 'left';
   const x = isLeft ? y : wideMm + 2 * gutter - y;
@@ -191,13 +204,29 @@ function checkLines(
   const along: readonly Item[] = [
     line([x, top], [x, top + alongMm]),
     ...[top, top + alongMm].map((end) => line([x - bar, end], [x + bar, end])),
-    makeText(measure, words(alongMm), [middle + lift(look.edgePt), top + 5], {
-      sizePt: look.edgePt,
-      anchor: 'end',
-      angle: -90,
-    }),
+    slid(
+      makeText(measure, words(alongMm), [middle + lift(look.edgePt), top + 5], {
+        sizePt: look.edgePt,
+        anchor: 'end',
+        angle: -90,
+      }),
+      joins,
+    ),
   ];
   return [...(acrossMm === 0 ? [] : across), ...(alongMm === 0 ? [] : along)];
+}
+
+const slideMm = 5;
+const slidesMost = 12;
+
+/** Moved along the edge beside which it stands, off the joins of sheets, where that is not far. */
+function slid(item: TextItem, joins: readonly Box[]): TextItem {
+  const [x, y] = item.at;
+  for (let i = 0; i <= slidesMost; i++) {
+    const tried = { ...item, at: item.angle === 0 ? ([x + i * slideMm, y] as const) : ([x, y + i * slideMm] as const) };
+    if (!isOnJoin(joins, boxOfText(tried))) return tried;
+  }
+  return item;
 }
 
 /** From the middle of a line of text to its baseline. */
@@ -220,8 +249,14 @@ function clothEdges(frame: Frame, checks: readonly Item[]): readonly Item[] {
     lineOf(kind, [toPage([x, left.at]), toPage([x, right.at])], false);
   const taken: Box[] = checks.flatMap((item) => (item.type === 'text' ? [boxOfText(item)] : []));
   const texts: TextItem[] = [];
-  const put = (text: string, at: PagePoint, angle: 0 | -90, anchor: 'start' | 'middle' | 'end'): void => {
-    const item = makeText(measure, text, at, { sizePt, angle, anchor });
+  const put = (
+    text: string,
+    at: PagePoint,
+    angle: 0 | -90,
+    anchor: 'start' | 'middle' | 'end',
+    joins = frame.joins,
+  ): void => {
+    const item = slid(makeText(measure, text, at, { sizePt, angle, anchor }), joins);
     const box = boxOfText(item);
     const isIn = box.top >= 0 && box.bottom <= frame.highMm + 2 * gutter;
     if (!isIn || taken.some((other) => overlaps(box, other))) return;
@@ -234,7 +269,8 @@ function clothEdges(frame: Frame, checks: readonly Item[]): readonly Item[] {
   put(beginsWith === 'fold' ? 'fold' : 'cut end', [startX, startY - gutter * wordsAt + lift(sizePt)], 0, 'start');
   for (const at of partings) {
     const stretch = stretches.find(({ toUm }) => at <= toUm) ?? last;
-    put('roll up to here', [rightOf(stretch.right), toPage([at, 0])[1]], -90, 'middle');
+    // Stays at its line, joins or not.
+    put('roll up to here', [rightOf(stretch.right), toPage([at, 0])[1]], -90, 'middle', []);
   }
   stretches.slice(1).forEach((stretch) => {
     const words = stretch.left.name.endsWith('fold') || stretch.right.name.endsWith('fold') ? 'folded' : 'one layer';
@@ -346,7 +382,7 @@ function hatch(ring: readonly PagePoint[]): readonly LineItem[] {
 
 /** Words for pieces that have no room inside: nearby, with a leader line; numbers alone where nothing else is free. */
 function labelsOutside(
-  { options, wideMm, highMm }: Frame,
+  { options, wideMm, highMm, joins }: Frame,
   marked: readonly MarkedPiece[],
   solid: readonly Item[],
   flaws: readonly (readonly PagePoint[])[],
@@ -371,6 +407,8 @@ function labelsOutside(
     for (const { items } of neighbours) blockItems(bare, items);
     const anywhere = bare.copy();
     for (const { outline } of neighbours) bare.blockPolygon(outline, 'inside');
+    const whole = bare.copy();
+    for (const strip of joins) whole.blockBox(strip);
     const texts = [...near, ...neighbours.flatMap(({ items }) => items)]
       .filter((item): item is TextItem => item.type === 'text')
       .map(boxOfText);
@@ -379,7 +417,7 @@ function labelsOutside(
       .map(
         ({ text, sizePt }) =>
           () =>
-            numberWithLeader(measure, text, target, [bare, anywhere], texts, sizePt, look.reachMm),
+            numberWithLeader(measure, text, target, [whole, bare, anywhere], texts, sizePt, look.reachMm),
       )
       .reduce<readonly Item[]>((items, trial) => (items.length > 0 ? items : trial()), []);
     if (found.length === 0) missing.push(number);

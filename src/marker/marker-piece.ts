@@ -6,6 +6,7 @@ import { counted } from '../report/words.js';
 import type { Point } from '../units/types.js';
 import type { SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
+import { isOnJoin } from './join-grid.js';
 import { type MarkerLook, onLayer } from './marker-looks.js';
 import {
   awlStrokes,
@@ -45,14 +46,22 @@ export interface MarkerWords {
   readonly more: readonly string[];
 }
 
-/** @param several there are garments to tell apart */
+/** What all pieces of a marker are drawn with. */
+export interface MarkerPieceOptions {
+  readonly measure: TextMeasure;
+  readonly toPage: ToPage;
+  readonly look: MarkerLook;
+  /** There are garments to tell apart. */
+  readonly several: boolean;
+  readonly known: KnownSpots;
+  /** Strips where sheets are joined. */
+  readonly joins: readonly Box[];
+}
+
+/** One placement, words and all. */
 export function markerPiece(
-  measure: TextMeasure,
   seen: SeenPiece,
-  toPage: ToPage,
-  look: MarkerLook,
-  several: boolean,
-  known: KnownSpots,
+  { measure, toPage, look, several, known, joins }: MarkerPieceOptions,
 ): MarkedPiece {
   const outline = seen.outline.map(toPage);
   const cutLines = cuttingLines(seen, outline, toPage);
@@ -64,9 +73,11 @@ export function markerPiece(
   const lines = [...cutLines.slice(1), ...marks, ...(bracket ?? [])];
   const blocks = blocksOf(measure, words, look);
   const key = keyOf(seen, words);
-  const { spot, isInGap, hasArrow } = known.get(key) ?? labelled({ blocks, outline, lines, grain, look });
-  known.set(key, { spot, isInGap, hasArrow });
+  const labelling = { blocks, outline, lines, grain, look, joins: [] };
+  const usual = known.get(key) ?? labelled(labelling);
+  known.set(key, usual);
   const box = boxOf(outline);
+  const { spot, isInGap, hasArrow } = offJoins(measure, usual, { ...labelling, joins }, box);
   const label = spot === null ? null : setAt(measure, spot, blocks, box);
   const gap = isInGap && label !== null ? label.box : null;
   const arrow = grain !== null && hasArrow ? grainArrow(grain, gap, headOf(outline, look)) : [];
@@ -159,17 +170,30 @@ function keyOf({ piece, lead, foldSide }: SeenPiece, { number, name, short, more
 }
 
 interface Labelling {
-  readonly blocks: readonly LazyBlock[];
+  readonly blocks: readonly BlockChoice[];
   readonly outline: readonly PagePoint[];
   /** Of all that is drawn inside but the arrow. */
   readonly lines: readonly Item[];
   readonly grain: readonly [PagePoint, PagePoint] | null;
   readonly look: MarkerLook;
+  /** Strips to keep off. */
+  readonly joins: readonly Box[];
+}
+
+/** The same words off the joins of the sheets, where there is room for them at half their size at least. */
+function offJoins(measure: TextMeasure, usual: Labelled, labelling: Labelling, box: Box): Labelled {
+  const { blocks, joins } = labelling;
+  if (usual.spot === null || !isOnJoin(joins, setAt(measure, usual.spot, blocks, box).box)) return usual;
+  const other = labelled({ ...labelling, joins: joins.filter((strip) => isOnJoin([strip], box)) });
+  if (other.spot === null || other.hasArrow !== usual.hasArrow) return usual;
+  const [was, is] = [blocks[usual.spot.block]!, blocks[other.spot.block]!];
+  const sizeOf = ({ make }: BlockChoice) => make().lines[0]!.sizePt;
+  return is.leftOut <= was.leftOut && sizeOf(is) >= sizeOf(was) / 2 ? other : usual;
 }
 
 /** Beside the grain arrow; where that leaves the words small, in a gap of it, or at last in its stead. */
-function labelled({ blocks, outline, lines, grain, look }: Labelling): Labelled {
-  const space = spaceIn(outline, lines, look);
+function labelled({ blocks, outline, lines, grain, look, joins }: Labelling): Labelled {
+  const space = spaceIn(outline, lines, look, joins);
   const place = (free: FreeSpace) => placeBlocks(free, blocks, boxOf(outline));
   if (grain === null) return { spot: place(space()), isInGap: false, hasArrow: true };
   const clear = clearanceOf(outline, look);
@@ -195,7 +219,12 @@ function clearanceOf(outline: readonly PagePoint[], { clearanceMm }: MarkerLook)
 }
 
 /** Fresh grids of the room inside. */
-function spaceIn(outline: readonly PagePoint[], lines: readonly Item[], look: MarkerLook): () => FreeSpace {
+function spaceIn(
+  outline: readonly PagePoint[],
+  lines: readonly Item[],
+  look: MarkerLook,
+  joins: readonly Box[],
+): () => FreeSpace {
   const box = boxOf(outline);
   const areaMm2 = (box.right - box.left) * (box.bottom - box.top);
   const cellMm = Math.max(finestMm, Math.sqrt(areaMm2 / cellsMost));
@@ -204,6 +233,7 @@ function spaceIn(outline: readonly PagePoint[], lines: readonly Item[], look: Ma
   const clear = clearanceOf(outline, look) + cellMm;
   filled.blockPath(outline, true, clear);
   for (const item of lines) block(filled, item, clear);
+  for (const strip of joins) filled.blockBox(strip);
   return () => filled.copy();
 }
 
@@ -221,13 +251,18 @@ function headOf(outline: readonly PagePoint[], { grainHeadMm }: MarkerLook): num
   return Math.min(grainHeadMm, Math.min(right - left, bottom - top) * 0.15);
 }
 
-type LazyBlock = () => Block;
+interface BlockChoice {
+  /** How many kinds of words it leaves out. */
+  readonly leftOut: number;
+  /** Measured when it is tried. */
+  readonly make: () => Block;
+}
 
-/** Blocks of words to try, the richest and largest first; each is measured when it is tried. */
-function blocksOf(measure: TextMeasure, words: MarkerWords, look: MarkerLook): readonly LazyBlock[] {
+/** Blocks of words to try, the richest and largest first. */
+function blocksOf(measure: TextMeasure, words: MarkerWords, look: MarkerLook): readonly BlockChoice[] {
   const least = look.numberPt.at(-1)!;
   const block =
-    (sizePt: number, widthMm: number, texts: readonly string[]): LazyBlock =>
+    (sizePt: number, widthMm: number, texts: readonly string[]): (() => Block) =>
     () => {
       const namePt = Math.max(least, sizePt * 0.55);
       const wordPt = Math.max(least, Math.min(sizePt * 0.36, least * 2));
@@ -241,19 +276,19 @@ function blocksOf(measure: TextMeasure, words: MarkerWords, look: MarkerLook): r
       ]);
     };
   const widths = (sizePt: number) => [sizePt * 4, sizePt * 2.4, sizePt * 1.5];
-  const blocks = (sizesPt: readonly number[], texts: readonly string[]) =>
-    sizesPt.flatMap((sizePt) => widths(sizePt).map((widthMm) => block(sizePt, widthMm, texts)));
-  const alone = (text: string, sizePt: number, bold: boolean): LazyBlock => {
-    return () => makeBlock(measure, 0, [{ text, sizePt, bold }]);
+  const blocks = (leftOut: number, sizesPt: readonly number[], texts: readonly string[]): BlockChoice[] =>
+    sizesPt.flatMap((sizePt) => widths(sizePt).map((widthMm) => ({ leftOut, make: block(sizePt, widthMm, texts) })));
+  const alone = (leftOut: number, text: string, sizePt: number, bold: boolean): BlockChoice => {
+    return { leftOut, make: () => makeBlock(measure, 0, [{ text, sizePt, bold }]) };
   };
   const large = look.numberPt.filter((sizePt) => sizePt >= look.withWordsPt);
   const small = look.numberPt.slice(-6);
   return [
-    ...blocks(large, [...words.short, ...words.more]),
-    ...blocks(large.slice(-3), words.short),
-    ...blocks(small, []),
-    ...small.slice(1).map((sizePt) => alone(`${words.number}  ${words.name}`, sizePt, false)),
-    ...small.map((sizePt) => alone(words.number, sizePt, true)),
+    ...blocks(0, large, [...words.short, ...words.more]),
+    ...blocks(1, large.slice(-3), words.short),
+    ...blocks(2, small, []),
+    ...small.slice(1).map((sizePt) => alone(2, `${words.number}  ${words.name}`, sizePt, false)),
+    ...small.map((sizePt) => alone(3, words.number, sizePt, true)),
   ];
 }
 
@@ -261,11 +296,11 @@ function blocksOf(measure: TextMeasure, words: MarkerWords, look: MarkerLook): r
 const turnedCost = 6;
 
 /** The first block that has room, level or else upright. */
-function placeBlocks(space: FreeSpace, blocks: readonly LazyBlock[], box: Box): Spot | null {
+function placeBlocks(space: FreeSpace, blocks: readonly BlockChoice[], box: Box): Spot | null {
   const wish = space.middle();
   if (wish === null) return null;
-  const level = blocks.map((make, block) => ({ make, block, angle: 0 as const, rank: block }));
-  const upright = blocks.map((make, block) => ({ make, block, angle: -90 as const, rank: block + turnedCost }));
+  const level = blocks.map(({ make }, block) => ({ make, block, angle: 0 as const, rank: block }));
+  const upright = blocks.map(({ make }, block) => ({ make, block, angle: -90 as const, rank: block + turnedCost }));
   for (const { make, block, angle, rank } of [...level, ...upright].sort((a, b) => a.rank - b.rank)) {
     const { widthMm, heightMm } = make();
     const at = angle === 0 ? space.find(widthMm, heightMm, wish) : space.find(heightMm, widthMm, wish);
@@ -274,7 +309,7 @@ function placeBlocks(space: FreeSpace, blocks: readonly LazyBlock[], box: Box): 
   return null;
 }
 
-function setAt(measure: TextMeasure, spot: Spot, blocks: readonly LazyBlock[], { left, top }: Box): PlacedLabel {
+function setAt(measure: TextMeasure, spot: Spot, blocks: readonly BlockChoice[], { left, top }: Box): PlacedLabel {
   const middle: PagePoint = [left + spot.middle[0], top + spot.middle[1]];
-  return setBlock(measure, blocks[spot.block]!(), middle, spot.angle, spot.rank);
+  return setBlock(measure, blocks[spot.block]!.make(), middle, spot.angle, spot.rank);
 }

@@ -1,10 +1,8 @@
-/**
- * How a marker is parted into sheets: the grid is shifted, as far as it has sheets to spare, so that it cuts the fewest
- * pieces; sheets that show no piece are left out, but for those that hold the others together.
- */
+/** Which sheets of a marker are printed: those that show no piece are left out, but for those that hold the others together. */
+import { joinGrid } from './join-grid.js';
 import type { MarkerPicture } from './marker-picture.js';
 import type { Box } from './text.js';
-import { hairMm, isInside, itemIn, overlapMm, type Part, type Room, sheetsFor, touches } from './tiling.js';
+import { isInside, itemIn, type Part, type Room, touches } from './tiling.js';
 import type { PagePoint } from './types.js';
 
 export interface MarkerTile {
@@ -23,44 +21,12 @@ export interface Tiling {
   readonly whole: number;
 }
 
-/** Pieces clear of the edge of a sheet by this are whole on it. */
-const clearMm = 1;
-/** More places of the grid are not tried. */
-const shiftsMost = 60;
-
 export function tilesOf(picture: MarkerPicture, room: Room): Tiling {
-  const columns = sheetsFor(picture.widthMm, room.wideMm);
-  const rows = sheetsFor(picture.heightMm, room.highMm);
-  const stepX = room.wideMm - overlapMm;
-  const stepY = room.highMm - overlapMm;
   const boxes = picture.parts.flatMap(({ outline, box }) => (outline === null ? [] : [box]));
-  const spare = (count: number, step: number, size: number) => Math.max(0, count * step + overlapMm - size);
-  const sideways = axisOf(
-    boxes.map(({ left, right }) => [left, right]),
-    stepX,
-    room.wideMm,
-    spare(columns, stepX, picture.widthMm),
-  );
-  // A roll is cut off where the drawing ends, so that it has nothing to spare.
-  const spareY = room.isRoll ? 0 : spare(rows, stepY, picture.heightMm);
-  const lengthways = axisOf(
-    boxes.map(({ top, bottom }) => [top, bottom]),
-    stepY,
-    room.highMm,
-    spareY,
-  );
-  let best: { x: number; y: number; whole: number } | null = null;
-  for (const y of lengthways) {
-    for (const x of sideways) {
-      let whole = 0;
-      for (let i = 0; i < boxes.length; i++) whole += x.whole[i]! & y.whole[i]!;
-      if (best === null || whole > best.whole) best = { x: x.shift, y: y.shift, whole };
-    }
-  }
-  const { x: shiftX, y: shiftY, whole } = best!;
+  const { rows, columns, whole, ...grid } = joinGrid(boxes, picture.widthMm, picture.heightMm, room);
   const windows = Array.from({ length: rows * columns }, (_, i) => {
     const [row, column] = [Math.floor(i / columns), i % columns];
-    const [left, top] = [column * stepX - shiftX, row * stepY - shiftY];
+    const [left, top] = [column * grid.stepX + grid.left, row * grid.stepY + grid.top];
     const end = room.isRoll ? Math.min(top + room.highMm, picture.heightMm) : top + room.highMm;
     return { left, top, right: left + room.wideMm, bottom: end };
   });
@@ -73,31 +39,6 @@ export function tilesOf(picture: MarkerPicture, room: Room): Tiling {
     return { part, window, isPrinted: printed[i]! };
   });
   return { rows, columns, tiles, whole };
-}
-
-/** Shifts of the grid along one axis, none first, and which pieces are whole along it. */
-function axisOf(
-  ranges: readonly (readonly [number, number])[],
-  step: number,
-  roomMm: number,
-  spareMm: number,
-): readonly { readonly shift: number; readonly whole: readonly number[] }[] {
-  const shifts = new Set([0, Math.floor(spareMm)]);
-  for (const [from, to] of ranges) {
-    if (shifts.size >= shiftsMost) break;
-    // A sheet that begins just before the piece, and one that ends just after it.
-    for (const edge of [from - clearMm, to + clearMm - roomMm]) {
-      const shift = Math.ceil((((0 - edge) % step) + step) % step);
-      if (shift <= spareMm) shifts.add(shift);
-    }
-  }
-  return [...shifts].map((shift) => ({
-    shift,
-    whole: ranges.map(([from, to]) => {
-      const first = Math.floor((from + shift - hairMm) / step) * step - shift;
-      return from >= first - hairMm && to <= first + roomMm + hairMm ? 1 : 0;
-    }),
-  }));
 }
 
 function showsSomething({ parts }: MarkerPicture, window: Box): boolean {

@@ -9,12 +9,13 @@ import { loadPageFont, type PageFont } from '../../src/marker/font.js';
 import { paperLook, projectedLook } from '../../src/marker/marker-looks.js';
 import { markerPages } from '../../src/marker/marker-page.js';
 import { type MarkerPicture, markerPicture } from '../../src/marker/marker-picture.js';
+import { markerSheets } from '../../src/marker/marker-sheets.js';
 import { tilesOf } from '../../src/marker/marker-tiles.js';
 import { projectorDrawing } from '../../src/marker/projector.js';
-import { roomOf } from '../../src/marker/tiling.js';
+import { type Room, roomOf } from '../../src/marker/tiling.js';
 import type { Drawing, Page } from '../../src/marker/types.js';
 import { sheetSizesMm } from '../../src/units/paper.js';
-import { collisionsOf } from '../support/collisions.js';
+import { collisionsOf, sheetCollisionsOf, wordsOnJoins } from '../support/collisions.js';
 import { descendants, pathPoints, readXml, textsOf } from '../support/drawings.js';
 import { markerLays } from '../support/marker-lays.js';
 
@@ -26,8 +27,9 @@ beforeAll(async () => {
 const lays = Object.entries(markerLays);
 const a4 = { widthMm: 210, heightMm: 297 };
 
-function pictureOf(lay: Lay, look = paperLook): MarkerPicture {
-  return markerPicture(viewCloth(lay), { measure: font, look, units: 'cm', farEndUm: lay.cloth.ends[1] });
+function pictureOf(lay: Lay, look = paperLook, room?: Room): MarkerPicture {
+  const farEndUm = lay.cloth.ends[1];
+  return markerPicture(viewCloth(lay), { measure: font, look, units: 'cm', farEndUm, ...(room ? { room } : {}) });
 }
 
 function onePage({ parts, widthMm, heightMm }: MarkerPicture): Drawing {
@@ -89,6 +91,21 @@ describe.each(lays)('%s', (_, lay) => {
           expect(at[1]).toBeLessThanOrEqual(heightMm - 10);
         }
       }
+    },
+  );
+
+  test.each([...Object.entries(sheetSizesMm), ['roll of 90 cm', [900, null]] as const])(
+    'sheets of %s: their own words on no word or line, within the border; words of pieces never on a join',
+    (_name, [widthMm, heightMm]) => {
+      const sheet = { widthMm, heightMm };
+      const view = viewCloth(lay);
+      const picture = pictureOf(lay, paperLook, roomOf(sheet));
+      const drawing = markerSheets(picture, sheet, paperLook, { lay, view, units: 'cm', side: 'right', measure: font });
+      expect(sheetCollisionsOf(drawing)).toEqual([]);
+      const windows = tilesOf(picture, roomOf(sheet)).tiles.map(({ window }) => window);
+      const ofPieces = picture.parts.filter(({ placement }) => placement !== null);
+      expect(wordsOnJoins(ofPieces, windows)).toEqual([]);
+      expect(collisionsOf(onePage(picture))).toEqual([]);
     },
   );
 

@@ -8,7 +8,7 @@ import { type Picture, truePiece } from '../../src/marker/true-piece.js';
 import type { Drawing, LineItem, Page, PagePoint } from '../../src/marker/types.js';
 import { proofPieces } from '../../src/report/proof.js';
 import { sheetSizesMm } from '../../src/units/paper.js';
-import { collisionsOf } from '../support/collisions.js';
+import { collisionsOf, sheetCollisionsOf } from '../support/collisions.js';
 import { itemsOf, readXml, textsOf } from '../support/drawings.js';
 import { cutListFiles, fixtureCutList } from '../support/fixtures.js';
 
@@ -68,6 +68,13 @@ describe.each(cutListFiles)('%s', (file) => {
       };
       expect(collisionsOf({ title: '', scale: 1, origin: [0, 0], pages: [page] })).toEqual([]);
       expect(textsOf(page).map(({ text }) => text)).toContain(piece.title);
+    }
+  });
+
+  test('on sheets of every size their own words stand on no word or line, within the border', () => {
+    const pictures = pieces.map((piece) => truePiece(font, piece));
+    for (const [name, [wide, high]] of Object.entries(sheetSizesMm)) {
+      expect([name, ...sheetCollisionsOf(sheets(pictures, wide, high))]).toEqual([name]);
     }
   });
 

@@ -1,15 +1,12 @@
 /** Counts what cannot be read on a drawing: a text on another text, or on a line. Arithmetic of its own. */
-import type { Drawing, PagePoint } from '../../src/marker/types.js';
+import type { Box, Drawing, Item, ItemGroup, PagePoint } from '../../src/marker/types.js';
 import { itemsOf, type TextBox, textBox, textsOf } from './drawings.js';
 
 /** Every text that lies on another text, or on a line or the edge of a black area of the drawing, in words. */
 export function collisionsOf(drawing: Drawing): readonly string[] {
   return drawing.pages.flatMap((page) => {
     const boxes = textsOf(page).map(textBox);
-    const strokes = itemsOf(page).flatMap((item) => {
-      if (item.type === 'line') return strokesOf(item.points, item.closed);
-      return item.type === 'area' && item.grey === 0 ? strokesOf(item.points, true) : [];
-    });
+    const strokes = itemsOf(page).flatMap(blackStrokes);
     return boxes.flatMap((box, i) => {
       const onText = boxes.slice(i + 1).filter((other) => overlap(box, other));
       const onLine = strokes.filter(([a, b]) => meets(a, b, box));
@@ -19,6 +16,52 @@ export function collisionsOf(drawing: Drawing): readonly string[] {
       ];
     });
   });
+}
+
+/**
+ * What cannot be read on sheets to join, in words. Of a sheet's own words (its row and column, its number), which stand in
+ * groups that are not clipped: those on other words, on a line or on the edge of a black area, or over the border of what
+ * printers print.
+ */
+export function sheetCollisionsOf({ pages }: Drawing): readonly string[] {
+  return pages.flatMap((page, i) => {
+    const frame = page.groups.find(({ clip }) => clip !== undefined)?.clip;
+    if (frame === undefined) return [];
+    const own = page.groups.filter(({ clip }) => clip === undefined).flatMap(({ items }) => items);
+    const ownTexts = own.flatMap((item) => (item.type === 'text' ? [item] : []));
+    const boxes = ownTexts.map(textBox);
+    const others = textsOf(page)
+      .filter((item) => !ownTexts.includes(item))
+      .map(textBox);
+    const strokes = itemsOf(page).flatMap(blackStrokes);
+    return boxes.flatMap((box, k) => {
+      const onText = [...boxes.slice(k + 1), ...others].filter((other) => overlap(box, other));
+      const onLine = strokes.some(([a, b]) => meets(a, b, box));
+      const isIn =
+        box.left >= frame.left && box.right <= frame.right && box.top >= frame.top && box.bottom <= frame.bottom;
+      return [
+        ...onText.map((other) => `sheet ${i + 1}: "${box.text}" on "${other.text}"`),
+        ...(onLine ? [`sheet ${i + 1}: "${box.text}" on a line`] : []),
+        ...(isIn ? [] : [`sheet ${i + 1}: "${box.text}" over the border`]),
+      ];
+    });
+  });
+}
+
+/** Words of a drawing that stand where sheets are joined, so that no sheet shows them whole. */
+export function wordsOnJoins(parts: readonly ItemGroup[], windows: readonly Box[]): readonly string[] {
+  const items = parts.flatMap((part) => part.items);
+  return items.flatMap((item) => {
+    if (item.type !== 'text') return [];
+    const box = textBox(item);
+    const shown = windows.filter((window) => overlap(box, { text: '', ...window }));
+    return shown.length > 1 ? [`"${box.text}" on ${shown.length} sheets`] : [];
+  });
+}
+
+function blackStrokes(item: Item): (readonly [PagePoint, PagePoint])[] {
+  if (item.type === 'line') return strokesOf(item.points, item.closed);
+  return item.type === 'area' && item.grey === 0 ? strokesOf(item.points, true) : [];
 }
 
 function strokesOf(points: readonly PagePoint[], closed: boolean): (readonly [PagePoint, PagePoint])[] {
