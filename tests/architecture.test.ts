@@ -83,7 +83,6 @@ const homes: Readonly<Record<string, readonly string[]>> = {
   'pdf-lib': ['marker'],
   '@pdf-lib/fontkit': ['marker'],
   commander: ['cli'],
-  'write-file-atomic': ['cli'],
   'node:fs': ['cli', 'marker'],
   'node:fs/promises': ['cli', 'marker'],
   'node:path': ['cli'],

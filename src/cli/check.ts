@@ -12,7 +12,7 @@ import {
   readInput,
   sourceOf,
   withDrawings,
-  writeFault,
+  writeTogether,
 } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
@@ -124,13 +124,10 @@ async function writeBack(world: World, input: Input, text: string): Promise<numb
     world.out(plainText(`${input.path} stands as it is\n`));
     return exitCodes.done;
   }
-  try {
-    await world.write(input.path, Buffer.from(text, 'utf8'));
-  } catch (error) {
-    return tellFaults(world, [
-      writeFault(input.path, error, 'make room or ask for permission; the file stands as it was'),
-    ]);
-  }
+  const file = { path: input.path, bytes: Buffer.from(text, 'utf8') };
+  const fix = 'make room or ask for permission; the file stands as it was';
+  const { fault } = await writeTogether(world, [file], fix);
+  if (fault !== null) return tellFaults(world, [fault]);
   const stale = 'its drawings and chalk list, if there are any beside it, still show the lay before the edit';
   world.out(plainText(`written: ${input.path}\n  ${stale}\n`));
   return exitCodes.done;

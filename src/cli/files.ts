@@ -5,10 +5,16 @@ import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
 import type { CutListSource, Drawings, KeptSource } from '../index.js';
 import { decodeDrawing, decodeUtf8 } from '../source/decode.js';
-import { errorInWords, type World } from './world.js';
+import { errorInWords, type ReadyFile, type Standing, type World } from './world.js';
 
 /** Larger files are refused before they are read. A lay of some thousand copies stays well below. */
 export const inputBytesMax = 16_000_000;
+
+const kindInWords: Readonly<Record<Exclude<Standing['kind'], 'file'>, string>> = {
+  folder: 'it is a folder',
+  other: 'it is not a file',
+  'dead link': 'it is a link that leads nowhere',
+};
 
 export interface Input {
   readonly path: string;
@@ -23,10 +29,7 @@ export async function readInput(world: World, path: string, decode = decodeUtf8)
     const standing = await world.look(path);
     if (standing === null)
       return refuse(path, 'file-missing', 'there is no such file', 'check the name and the folder');
-    if (standing.kind !== 'file') {
-      const what = standing.kind === 'folder' ? 'it is a folder' : 'it is not a file';
-      return refuse(path, 'file-not-a-file', what, 'name a file');
-    }
+    if (standing.kind !== 'file') return refuse(path, 'file-not-a-file', kindInWords[standing.kind], 'name a file');
     if (standing.bytes > inputBytesMax) {
       const what = `it holds ${Math.ceil(standing.bytes / 1e6)} MB, more than the ${inputBytesMax / 1e6} MB that are read`;
       return refuse(path, 'file-too-large', what, 'check that it is the right file');
@@ -136,7 +139,8 @@ export async function checkFolder(world: World, folder: string): Promise<Fault |
   try {
     const standing = await world.look(folder);
     if (standing === null || standing.kind === 'folder') return null;
-    return makeFault('out-not-a-folder', null, folder, 'the lays cannot go there: it is not a folder', fixOut);
+    const why = standing.kind === 'dead link' ? kindInWords[standing.kind] : 'it is not a folder';
+    return makeFault('out-not-a-folder', null, folder, `the lays cannot go there: ${why}`, fixOut);
   } catch (error) {
     return makeFault('out-not-a-folder', null, folder, `the lays cannot go there: ${errorInWords(error)}`, fixOut);
   }
@@ -158,7 +162,8 @@ export interface Written {
 }
 
 /**
- * Writes them, unless one of them is an input or the lay there is somebody's own work.
+ * Writes them, unless one of them is an input or the lay there is somebody's own work. All are made ready before the
+ * first is put in its place, so a full disk leaves a lay and its drawings as they stood.
  * @param isOurs whether a text is a lay just as this program wrote it
  */
 export async function writeFiles(
@@ -167,60 +172,73 @@ export async function writeFiles(
   inputs: readonly CutListInput[],
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Written> {
-  const files: string[] = [];
-  try {
-    const fault = await guard(world, output, inputs, isOurs);
-    if (fault !== null) return { files, fault };
-    await world.makeFolder(output.folder);
-  } catch (error) {
-    return { files, fault: writeFault(output.files[0]!.path, error, fixOut) };
-  }
-  for (const { path, bytes } of output.files) {
+  for (const { path } of output.files) {
     try {
-      await world.write(path, bytes);
-      files.push(path);
+      const fault = await guard(world, path, path === output.layPath, inputs, isOurs);
+      if (fault !== null) return { files: [], fault };
     } catch (error) {
-      return { files, fault: writeFault(path, error, fixOut) };
+      return { files: [], fault: writeFault(path, error, fixOut) };
     }
   }
-  return { files, fault: null };
+  try {
+    await world.makeFolder(output.folder);
+  } catch (error) {
+    return { files: [], fault: writeFault(output.folder, error, fixOut) };
+  }
+  return writeTogether(world, output.files, fixOut);
+}
+
+/** Makes all files ready, then puts them in place one after the other. */
+export async function writeTogether(world: World, outputs: OutputFiles['files'], fix: string): Promise<Written> {
+  const ready: { readonly path: string; readonly file: ReadyFile }[] = [];
+  const files: string[] = [];
+  let path = '';
+  try {
+    for (const output of outputs) {
+      path = output.path;
+      ready.push({ path, file: await world.makeReady(path, output.bytes) });
+    }
+    for (const each of ready) {
+      path = each.path;
+      await each.file.putInPlace();
+      files.push(path);
+    }
+    return { files, fault: null };
+  } catch (error) {
+    for (const { file } of ready.slice(files.length)) await file.drop();
+    return { files, fault: writeFault(path, error, fix) };
+  }
 }
 
 /** Why a file was not written, in plain words. */
-export function writeFault(path: string, error: unknown, fix: string): Fault {
+function writeFault(path: string, error: unknown, fix: string): Fault {
   return makeFault('file-not-written', null, path, `it cannot be written: ${errorInWords(error)}`, fix);
 }
 
+/** Why nothing may be written at a path, or null. */
 async function guard(
   world: World,
-  { layPath, files }: OutputFiles,
+  path: string,
+  isLay: boolean,
   inputs: readonly CutListInput[],
   isOurs: (path: string, text: string) => boolean,
 ): Promise<Fault | null> {
-  for (const { path } of files) {
-    const standing = await world.look(path);
-    if (inputs.some(({ identity }) => identity === standing?.identity)) {
-      return makeFault(
-        'out-over-input',
-        null,
-        path,
-        'it is read for this run, and what is read is never written over',
-        fixOut,
-      );
-    }
-    if (standing !== null && inputs.some((input) => input.drawingIdentities.includes(standing.identity))) {
-      return makeFault(
-        'out-over-input',
-        null,
-        path,
-        'the cut list is drawn from it, so it is never written over',
-        fixOut,
-      );
-    }
-    if (path !== layPath || standing === null || standing.kind !== 'file') continue;
-    if (!(await isOursAt(world, path, standing.bytes, isOurs))) return editedFault(path);
+  const standing = await world.look(path);
+  if (standing === null) return null;
+  const { kind, bytes, identity } = standing;
+  if (inputs.some((input) => input.identity === identity)) {
+    const what = 'it is read for this run, and what is read is never written over';
+    return makeFault('out-over-input', null, path, what, fixOut);
   }
-  return null;
+  if (inputs.some((input) => input.drawingIdentities.includes(identity))) {
+    const what = 'the cut list is drawn from it, so it is never written over';
+    return makeFault('out-over-input', null, path, what, fixOut);
+  }
+  if (kind !== 'file') {
+    const fix = 'move it away, or name another folder with --out';
+    return makeFault('file-not-written', null, path, `it cannot be written: ${kindInWords[kind]}`, fix);
+  }
+  return isLay && !(await isOursAt(world, path, bytes, isOurs)) ? editedFault(path) : null;
 }
 
 async function isOursAt(

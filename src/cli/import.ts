@@ -4,7 +4,7 @@ import { makeFault } from '../diagnostics/faults.js';
 import { counted } from '../report/words.js';
 import { decodeDrawing } from '../source/decode.js';
 import { exitCodes } from './exit-codes.js';
-import { checkFolder, readInput, writeFault } from './files.js';
+import { checkFolder, readInput, writeFiles } from './files.js';
 import { plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { ImportSettings } from './settings.js';
@@ -29,12 +29,9 @@ export async function runImport(world: World, { drawing, out, units }: ImportSet
     ]);
     return exitCodes.no;
   }
-  try {
-    await world.makeFolder(folder);
-    await world.write(path, Buffer.from(begun.value.text, 'utf8'));
-  } catch (error) {
-    return tellFaults(world, [writeFault(path, error, 'name another folder with --out')]);
-  }
+  const files = [{ path, bytes: Buffer.from(begun.value.text, 'utf8') }];
+  const { fault } = await writeFiles(world, { folder, layPath: null, files }, [], () => true);
+  if (fault !== null) return tellFaults(world, [fault]);
   const { pieces, questions } = begun.value;
   world.out(
     plainText(

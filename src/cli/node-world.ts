@@ -1,20 +1,27 @@
 /** The real world: files, terminal, signals, clock and threads of Node. */
-import { mkdir, readFile, stat, writeFile } from 'node:fs/promises';
+import { lstat, mkdir, readFile, stat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import type { Executor } from '../engine/types.js';
+import { makeFileReady } from './ready-file.js';
 import { errorCode, type Standing, type World } from './world.js';
 
 /** The world as Node shows it. */
 export function nodeWorld(): World {
+  const out = writerOf(process.stdout);
   return {
     look,
     read: (path) => readFile(path),
-    write: writeWhole,
+    makeReady: makeFileReady,
     makeFolder: async (path) => void (await mkdir(path, { recursive: true })),
     clock: () => performance.now() / 1000,
-    out: writerOf(process.stdout),
-    err: writerOf(process.stderr),
-    errTerminal: process.stderr.isTTY ? { columns: process.stderr.columns || 80 } : null,
+    out: out.write,
+    outDone: out.done,
+    err: writerOf(process.stderr).write,
+    get errTerminal() {
+      // A dumb terminal cannot go back to the beginning of a line.
+      const canRedraw = process.stderr.isTTY && process.env.TERM !== 'dumb';
+      return canRedraw ? { columns: process.stderr.columns || 80 } : null;
+    },
     cores: availableParallelism(),
     sourceDate: process.env.SOURCE_DATE_EPOCH ?? null,
     developer: (process.env.SHORTLAY_DEVELOPER ?? '') !== '',
@@ -31,38 +38,43 @@ async function look(path: string): Promise<Standing | null> {
     const kind = found.isFile() ? 'file' : found.isDirectory() ? 'folder' : 'other';
     return { kind, bytes: Number(found.size), identity: `${found.dev}:${found.ino}` };
   } catch (error) {
-    if (errorCode(error) === 'ENOENT') return null;
-    throw error;
+    if (errorCode(error) !== 'ENOENT') throw error;
+    const link = await lstat(path, { bigint: true }).catch(() => null);
+    return link === null ? null : { kind: 'dead link', bytes: 0, identity: `${link.dev}:${link.ino}` };
   }
 }
 
-/**
- * Temporary file beside the target, then rename. The library does not look at how much of its one write the disk
- * took, so the room is filled once beforehand: a full disk shows there, while the old file still stands.
- */
-async function writeWhole(path: string, bytes: Uint8Array): Promise<void> {
-  const { default: writeFileAtomic } = await import('write-file-atomic');
-  await writeFileAtomic(path, Buffer.from(bytes), {
-    tmpfileCreated: ((temporary: string) => writeFile(temporary, bytes, { flag: 'r+' })) as (temporary: string) => void,
+/** Writes to a stream until its reader goes away (`| head -1`) or it fails; after that, says nothing. */
+function writerOf(stream: NodeJS.WriteStream): { write: (text: string) => void; done: () => Promise<void> } {
+  let failure: Error | null = null;
+  stream.on('error', (error) => {
+    failure ??= error;
   });
-}
-
-/** Writes to a stream until its reader goes away (`| head -1`); after that, says nothing. */
-function writerOf(stream: NodeJS.WriteStream): (text: string) => void {
-  let open = true;
-  stream.on('error', () => {
-    open = false;
-  });
-  return (text) => {
-    if (open) stream.write(text);
+  return {
+    write: (text) => {
+      if (failure === null) stream.write(text);
+    },
+    done: async () => {
+      // What was written before has then been taken, or has failed.
+      await new Promise<void>((resolve) => stream.write('', () => setImmediate(resolve)));
+      if (failure !== null && errorCode(failure) !== 'EPIPE') throw failure;
+    },
   };
 }
 
+const endings = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+const handlers: (() => void)[] = [];
+
+function callLast(): void {
+  handlers.at(-1)?.();
+}
+
 function onInterrupt(handler: () => void): () => void {
-  const signals = ['SIGINT', 'SIGTERM'] as const;
-  for (const signal of signals) process.on(signal, handler);
+  if (handlers.length === 0) for (const signal of endings) process.on(signal, callLast);
+  handlers.push(handler);
   return () => {
-    for (const signal of signals) process.off(signal, handler);
+    handlers.splice(handlers.lastIndexOf(handler), 1);
+    if (handlers.length === 0) for (const signal of endings) process.off(signal, callLast);
   };
 }
 

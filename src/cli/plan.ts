@@ -75,6 +75,23 @@ export async function searchFor(
   effort: number,
   find: (lists: RunInputs, tools: PlanTools) => Promise<Found>,
 ): Promise<number> {
+  const progress = progressLine(world, effort, settings.quiet);
+  const stop = stopOnInterrupt(world, progress);
+  try {
+    return await searchUntil(world, settings, effort, find, progress, stop);
+  } finally {
+    stop.end();
+  }
+}
+
+async function searchUntil(
+  world: World,
+  settings: RunSettings & { readonly seed: number },
+  effort: number,
+  find: (lists: RunInputs, tools: PlanTools) => Promise<Found>,
+  progress: ProgressLine,
+  stop: Stop,
+): Promise<number> {
   const read = await readCutListInputs(
     world,
     settings.cutLists.map(({ path }) => path),
@@ -84,8 +101,6 @@ export async function searchFor(
   const sources = inputs.map((input, i) => ({ ...sourceOf(input), garments: settings.cutLists[i]!.garments }));
   const folderFault = await checkFolder(world, outputFolder(settings.cutLists[0]!.path, settings.out));
   if (folderFault !== null) return tellFaults(world, [folderFault]);
-  const progress = progressLine(world, effort, settings.quiet);
-  const stop = stopOnInterrupt(world, progress);
   try {
     const found = await withThreads(world, settings.workers, (executor) =>
       find(
@@ -104,12 +119,11 @@ export async function searchFor(
       progress.say('interrupted before a first lay was found; nothing is written');
       return exitCodes.interrupted;
     }
+    stop.nowWrites();
     return await found.deliver();
   } catch (error) {
     progress.end();
     return tellOwnFault(world, error, { seed: settings.seed, effort, inputSha256: inputs.map(({ sha256 }) => sha256) });
-  } finally {
-    stop.end();
   }
 }
 
@@ -128,15 +142,30 @@ export function tellFaults(world: World, faults: readonly Fault[]): number {
   return exitCodes.badInput;
 }
 
+/** Whether somebody asked to end. */
+interface Stop {
+  readonly requested: () => boolean;
+  /** There is nothing left to search. */
+  readonly nowWrites: () => void;
+  readonly end: () => void;
+}
+
 /** First interruption: the search ends and the best lay is written. Second: out at once. */
-function stopOnInterrupt(world: World, progress: ProgressLine): { requested: () => boolean; end: () => void } {
+function stopOnInterrupt(world: World, progress: ProgressLine): Stop {
   let count = 0;
+  let deed = 'ending the search: the best lay so far is written';
   const end = world.onInterrupt(() => {
     count += 1;
     if (count > 1) return world.leave(exitCodes.interrupted);
-    progress.say('ending the search: the best lay so far is written (once more to leave at once)');
+    progress.say(`${deed} (once more to leave at once)`);
   });
-  return { requested: () => count > 0, end };
+  return {
+    requested: () => count > 0,
+    nowWrites: () => {
+      deed = 'the search is done: what it found is being written';
+    },
+    end,
+  };
 }
 
 /** Bare numbers are centimetres; whoever works in inches may have meant those. */

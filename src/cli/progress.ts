@@ -1,6 +1,7 @@
 /**
  * Progress on stderr: one line redrawn on a terminal; elsewhere a plain line now and then, so that a log stays short.
  */
+import { cutTo } from '../report/columns.js';
 import { formatLength } from '../units/length.js';
 import type { Um } from '../units/types.js';
 import { plainText } from './plain-text.js';
@@ -31,9 +32,8 @@ export interface ProgressLine {
 
 /** @param effort the effort asked for each material */
 export function progressLine(world: World, effort: number, quiet: boolean): ProgressLine {
-  const terminal = world.errTerminal;
   let drawn = false;
-  let next = terminal === null ? world.clock() + firstPlainSeconds : Number.NEGATIVE_INFINITY;
+  let next = world.errTerminal === null ? world.clock() + firstPlainSeconds : Number.NEGATIVE_INFINITY;
   const end = (): void => {
     if (drawn) world.err('\r\u001B[K');
     drawn = false;
@@ -42,9 +42,10 @@ export function progressLine(world: World, effort: number, quiet: boolean): Prog
     show(step) {
       const now = world.clock();
       if (quiet || now < next) return;
+      const terminal = world.errTerminal;
       next = now + (terminal === null ? plainSeconds : redrawSeconds);
       const line = stepInWords(step, effort);
-      world.err(terminal === null ? `${line}\n` : `\r${line.slice(0, terminal.columns - 1)}\u001B[K`);
+      world.err(terminal === null ? `${line}\n` : `\r${cutTo(line, terminal.columns - 1)}\u001B[K`);
       drawn = terminal !== null;
     },
     say(text) {

@@ -4,17 +4,33 @@ import { exitCodes } from './exit-codes.js';
 import { tellOwnFault } from './own-fault.js';
 import { plainText } from './plain-text.js';
 import { checkCompare, checkDraw, checkImport, checkPlan, checkPrint, withDate } from './settings.js';
-import type { World } from './world.js';
+import { errorInWords, type World } from './world.js';
 
 /**
  * Does what the words ask for. What only one command needs is loaded when it is needed, so that help is quick.
  * @returns the exit code; never throws
  */
 export async function runCli(words: readonly string[], world: World): Promise<number> {
+  // A search takes this over while there is something to end in good order.
+  const end = world.onInterrupt(() => world.leave(exitCodes.interrupted));
   try {
-    return await runCommand(words, world);
+    const exitCode = await runCommand(words, world);
+    return (await tellLostResults(world)) ?? exitCode;
   } catch (error) {
     return tellOwnFault(world, error, null);
+  } finally {
+    end();
+  }
+}
+
+/** What went to stdout may have been meant for a file on a full disk. @returns the exit code for that, else null */
+async function tellLostResults(world: World): Promise<number | null> {
+  try {
+    await world.outDone();
+    return null;
+  } catch (error) {
+    world.err(`shortlay: the results cannot be written to where stdout goes: ${errorInWords(error)}\n`);
+    return exitCodes.badInput;
   }
 }
 

@@ -6,10 +6,19 @@ import type { Executor } from '../engine/types.js';
 
 /** What stands at a path. */
 export interface Standing {
-  readonly kind: 'file' | 'folder' | 'other';
+  /** A link is what it leads to; one that leads nowhere is its own kind. */
+  readonly kind: 'file' | 'folder' | 'other' | 'dead link';
   readonly bytes: number;
   /** Equal for two names of the same thing (links followed). */
   readonly identity: string;
+}
+
+/** A file that is written already, under a name that nobody takes for a result. */
+export interface ReadyFile {
+  /** Whoever looks sees the old file or the new one. Throws an error with a `code`; then the old one still stands. */
+  putInPlace(): Promise<void>;
+  /** Takes it away again. Never throws. */
+  drop(): Promise<void>;
 }
 
 export interface World {
@@ -17,23 +26,29 @@ export interface World {
   look(path: string): Promise<Standing | null>;
   /** The whole content. Throws an error with a `code`. */
   read(path: string): Promise<Uint8Array>;
-  /** The whole content or nothing: whoever looks sees the old file or the new one. Throws an error with a `code`. */
-  write(path: string, bytes: Uint8Array): Promise<void>;
+  /** Writes what shall stand at the path, without touching what stands there. Throws an error with a `code`. */
+  makeReady(path: string, bytes: Uint8Array): Promise<ReadyFile>;
   /** Makes the folder and those above it, if need be. Throws an error with a `code`. */
   makeFolder(path: string): Promise<void>;
   /** Seconds since some start. For progress and `--seconds` only. */
   clock(): number;
   /** Results. A reader that went away is no fault. */
   out(text: string): void;
+  /** Waits until all results are written. Throws an error with a `code` when they could not be, as on a full disk. */
+  outDone(): Promise<void>;
   /** Progress and messages. */
   err(text: string): void;
+  /** A terminal on which a line can be drawn anew, as wide as it is now. */
   readonly errTerminal: { readonly columns: number } | null;
   readonly cores: number;
   /** SOURCE_DATE_EPOCH of the environment, as it stands there; null = not set. */
   readonly sourceDate: string | null;
   /** True when whoever works on the program itself wants to see the stack of our own faults. */
   readonly developer: boolean;
-  /** Calls `handler` at each Ctrl-C or request to end, until the function given back is called. */
+  /**
+   * Calls `handler`, and none that was given before it, at each Ctrl-C or request to end (also when the terminal is
+   * closed), until the function given back is called.
+   */
   onInterrupt(handler: () => void): () => void;
   /** Leaves at once, whatever is under way. */
   leave(exitCode: number): void;

@@ -9,8 +9,23 @@ const noRoom = /\p{M}|\p{Cf}/u;
 /** Columns that a text takes on the screen. */
 export function shownWidth(text: string): number {
   let width = 0;
-  for (const letter of text) width += noRoom.test(letter) ? 0 : wideLetters.test(letter) ? 2 : 1;
+  for (const letter of text) width += widthOf(letter);
   return width;
+}
+
+function widthOf(letter: string): number {
+  return noRoom.test(letter) ? 0 : wideLetters.test(letter) ? 2 : 1;
+}
+
+/** As much of the beginning of a text as fits into so many columns. */
+export function cutTo(text: string, width: number): string {
+  let [kept, taken] = ['', 0];
+  for (const letter of text) {
+    taken += widthOf(letter);
+    if (taken > width) break;
+    kept += letter;
+  }
+  return kept;
 }
 
 /** Stands in for a space that must not be broken. */

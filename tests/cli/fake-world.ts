@@ -6,7 +6,9 @@ import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 export interface FakeWorld extends World {
   readonly files: Map<string, Uint8Array>;
   readonly folders: Set<string>;
-  /** `read a.yaml` -> the code with which it fails; likewise look, write and makeFolder. */
+  /** Written beside their places, neither put there nor dropped. */
+  readonly ready: Set<string>;
+  /** `read a.yaml` -> the code with which it fails; likewise look, makeFolder, makeReady, putInPlace and `outDone `. */
   readonly failures: Map<string, string>;
   readonly outText: () => string;
   readonly errText: () => string;
@@ -24,7 +26,8 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
   const content = new Map(Object.entries(files).map(([path, text]) => [path, Buffer.from(text) as Uint8Array]));
   const known = new Set(folders);
   const failures = new Map<string, string>();
-  const handlers = new Set<() => void>();
+  const ready = new Set<string>();
+  const handlers: (() => void)[] = [];
   let out = '';
   let err = '';
   let left: number | null = null;
@@ -35,12 +38,11 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
   return {
     files: content,
     folders: known,
+    ready,
     failures,
     outText: () => out,
     errText: () => err,
-    interrupt: () => {
-      for (const handler of handlers) handler();
-    },
+    interrupt: () => handlers.at(-1)?.(),
     leftWith: () => left,
     async look(path) {
       mayFail('look', path);
@@ -54,9 +56,19 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
       if (bytes === undefined) throw systemError('ENOENT');
       return bytes;
     },
-    async write(path, bytes) {
-      mayFail('write', path);
-      content.set(path, bytes);
+    async makeReady(path, bytes) {
+      mayFail('makeReady', path);
+      ready.add(path);
+      return {
+        async putInPlace() {
+          mayFail('putInPlace', path);
+          ready.delete(path);
+          content.set(path, bytes);
+        },
+        async drop() {
+          ready.delete(path);
+        },
+      };
     },
     async makeFolder(path) {
       mayFail('makeFolder', path);
@@ -66,6 +78,9 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
     out: (text) => {
       out += text;
     },
+    async outDone() {
+      mayFail('outDone', '');
+    },
     err: (text) => {
       err += text;
     },
@@ -74,8 +89,8 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
     sourceDate: null,
     developer: false,
     onInterrupt(handler) {
-      handlers.add(handler);
-      return () => handlers.delete(handler);
+      handlers.push(handler);
+      return () => handlers.splice(handlers.lastIndexOf(handler), 1);
     },
     leave(exitCode) {
       left = exitCode;

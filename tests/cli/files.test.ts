@@ -41,6 +41,10 @@ describe('reading', () => {
   });
 });
 
+function contentsOf(world: FakeWorld): Record<string, string> {
+  return Object.fromEntries([...world.files].map(([path, bytes]) => [path, Buffer.from(bytes).toString()]));
+}
+
 const input = { path: 'a.yaml', text: '', identity: 'a.yaml', sha256: '', drawings: new Map(), drawingIdentities: [] };
 const lay = {
   folder: 'lays',
@@ -65,17 +69,57 @@ describe('writing', () => {
     expect([...world.folders]).toEqual(['lays']);
   });
 
-  it.each(['ENOSPC', 'EACCES', 'EISDIR'])(
-    'tells a write that fails with %s and what was written before',
-    async (code) => {
-      const world = fakeWorld();
-      world.failures.set('write lays/a-shell.svg', code);
+  const endings = ['lay.json', 'svg', 'pdf'];
+  it.each(endings.flatMap((ending) => ['ENOSPC', 'EACCES', 'EIO'].map((code) => [ending, code])))(
+    'leaves all as it was when the %s cannot be made ready (%s)',
+    async (ending, code) => {
+      const old = Object.fromEntries(endings.map((each) => [`lays/a-shell.${each}`, `old ${each}`]));
+      const world = fakeWorld(old);
+      world.failures.set(`makeReady lays/a-shell.${ending}`, code!);
       const written = await writeFiles(world, lay, [input], () => true);
-      expect(written.files).toEqual(['lays/a-shell.lay.json']);
-      expect(written.fault).toMatchObject({ subject: 'lays/a-shell.svg', code: 'file-not-written' });
+      expect(written.files).toEqual([]);
+      expect(written.fault).toMatchObject({ subject: `lays/a-shell.${ending}`, code: 'file-not-written' });
       expect(written.fault?.what).not.toContain('something long');
+      expect(contentsOf(world)).toEqual(old);
+      expect(world.ready.size).toBe(0);
     },
   );
+
+  it.each(endings.map((ending, i) => [ending, i] as const))(
+    'says what is new when the %s cannot be put in its place, and keeps the old of the rest',
+    async (ending, before) => {
+      const world = fakeWorld(Object.fromEntries(endings.map((each) => [`lays/a-shell.${each}`, `old ${each}`])));
+      world.failures.set(`putInPlace lays/a-shell.${ending}`, 'EPERM');
+      const written = await writeFiles(world, lay, [input], () => true);
+      expect(written.files).toEqual(endings.slice(0, before).map((each) => `lays/a-shell.${each}`));
+      expect(written.fault).toMatchObject({ subject: `lays/a-shell.${ending}`, code: 'file-not-written' });
+      expect(Object.values(contentsOf(world))).toEqual(
+        endings.map((each, i) => `${i < before ? 'new' : 'old'} ${each}`),
+      );
+      expect(world.ready.size).toBe(0);
+    },
+  );
+
+  it.each(['folder', 'other', 'dead link'] as const)('writes nothing where a %s stands in the way', async (kind) => {
+    const fake = fakeWorld({ 'lays/a-shell.lay.json': 'old' }, ['lays']);
+    const inTheWay = { kind, bytes: 0, identity: 'x' };
+    const world = {
+      ...fake,
+      look: async (path: string) => (path.endsWith('.svg') ? inTheWay : fake.look(path)),
+    };
+    const written = await writeFiles(world, lay, [input], () => true);
+    expect(written).toMatchObject({ files: [], fault: { subject: 'lays/a-shell.svg', code: 'file-not-written' } });
+    expect(written.fault?.what).toContain(kind === 'other' ? 'not a file' : kind.replace('dead ', ''));
+    expect(contentsOf(fake)).toEqual({ 'lays/a-shell.lay.json': 'old' });
+  });
+
+  it('names the file that may not be looked at', async () => {
+    const world = fakeWorld();
+    world.failures.set('look lays/a-shell.svg', 'ELOOP');
+    const written = await writeFiles(world, lay, [input], () => true);
+    expect(written).toMatchObject({ files: [], fault: { subject: 'lays/a-shell.svg' } });
+    expect(written.fault?.what).toBe('it cannot be written: links lead in a circle');
+  });
 
   it('tells a folder that cannot be made', async () => {
     const world = fakeWorld();

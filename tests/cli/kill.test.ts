@@ -4,6 +4,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
+import { killRuns } from './kills.js';
 import { builtRoot } from './run-program.js';
 
 /** Writes the file again and again, all of one letter, another one each time; says so once it is at it. */
@@ -11,7 +12,8 @@ const writer = `
   const { nodeWorld } = await import(process.argv[1]);
   const world = nodeWorld();
   for (let i = 0; ; i++) {
-    await world.write(process.argv[2], Buffer.alloc(300_000 + 1000 * (i % 26), 97 + (i % 26)));
+    const bytes = Buffer.alloc(300_000 + 1000 * (i % 26), 97 + (i % 26));
+    await (await world.makeReady(process.argv[2], bytes)).putInPlace();
     if (i === 0) process.stdout.write('writing');
   }`;
 
@@ -38,5 +40,24 @@ it('leaves a whole file behind, 30 times', async () => {
     expect(content).toBe((content[0] ?? '').repeat(content.length));
   }
   expect(new Set(left.map((content) => content[0])).size).toBeGreaterThan(1);
+  rmSync(folder, { recursive: true });
+});
+
+/**
+ * `SHORTLAY_KILLS=1000 SHORTLAY_KILLS_SEED=7` kills so often. Without them a few fixed ones; which moments of the program those
+ * are depends on the machine.
+ */
+const times = Number(process.env.SHORTLAY_KILLS ?? 10);
+
+it(`leaves whole files of the real program behind, ${times} times`, { timeout: 60_000 + 20_000 * times }, async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'shortlay-kills-'));
+  const seed = Number(process.env.SHORTLAY_KILLS_SEED ?? 1);
+  const tally = await killRuns(folder, times, seed, (soFar) => {
+    if (soFar.kills % 50 === 0) process.stderr.write(`${JSON.stringify(soFar)}\n`);
+  });
+  if (process.env.SHORTLAY_KILLS !== undefined)
+    process.stderr.write(`seed ${seed}: ${JSON.stringify(tally, null, 1)}\n`);
+  expect(tally.broken).toEqual([]);
+  expect(tally.kills).toBe(times);
   rmSync(folder, { recursive: true });
 });

@@ -89,12 +89,30 @@ it('shows the stack of our own fault to whoever works on the program', async () 
   expect(world.errText()).toMatch(/^\s+at /m);
 });
 
-it('reports what was written before the disk was full, and ends with 2', async () => {
+it('reports the lay when the disk is full, with nothing written, and ends with 2', async () => {
   const world = fakeWorld({ 'bag.yaml': bag });
-  world.failures.set('write lays/bag-canvas.pdf', 'ENOSPC');
+  world.failures.set('makeReady lays/bag-canvas.pdf', 'ENOSPC');
   expect(await runCli([...words, '--json'], world)).toBe(2);
   expect(world.errText()).toContain('lays/bag-canvas.pdf: it cannot be written: no space is left on the disk');
-  expect(JSON.parse(world.outText()).lays[0].files).toEqual(['lays/bag-canvas.lay.json', 'lays/bag-canvas.svg']);
+  expect(JSON.parse(world.outText()).lays[0].files).toEqual([]);
+  expect([...world.files.keys()]).toEqual(['bag.yaml']);
+});
+
+it('writes the lays of other materials when one cannot be written', async () => {
+  const both = bag.replace('canvas: 2 same way', 'lining: 2 same way').replace('for: canvas', 'for: [canvas, lining]');
+  const world = fakeWorld({ 'bag.yaml': both });
+  world.failures.set('makeReady lays/bag-canvas.svg', 'ENOSPC');
+  expect(await runCli([...words, '--json'], world)).toBe(2);
+  const files = ['lay.json', 'svg', 'pdf'].map((ending) => `lays/bag-lining.${ending}`);
+  expect([...world.files.keys()]).toEqual(['bag.yaml', ...files]);
+  expect(world.errText()).toContain('lays/bag-canvas.svg: it cannot be written');
+});
+
+it('ends with 2 when the report itself goes to a full disk', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  world.failures.set('outDone ', 'ENOSPC');
+  expect(await runCli(words, world)).toBe(2);
+  expect(world.errText()).toContain('results cannot be written to where stdout goes: no space is left on the disk');
 });
 
 it('ends with 1 on a warning only with --strict', async () => {

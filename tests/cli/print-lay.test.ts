@@ -136,7 +136,7 @@ describe('print of a lay', () => {
     const own = await print({ 'x-chalk.csv': layText }, 'x-chalk.csv', '--what', 'chalk', '--format', 'csv');
     expect(own.world.files.has('x-chalk.csv-chalk.csv')).toBe(true);
     const full = fakeWorld({ [name]: layText });
-    full.failures.set('write lays/bag-canvas-chalk.pdf', 'ENOSPC');
+    full.failures.set('makeReady lays/bag-canvas-chalk.pdf', 'ENOSPC');
     expect(await runCli(['print', name, '--what', 'chalk'], full)).toBe(2);
   });
 });
