@@ -9,5 +9,12 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: 2,
+    coverage: {
+      provider: 'v8',
+      include: ['checker', 'cloth', 'pieces', 'units', 'cutlist'].map((room) => `src/${room}/**/*.ts`),
+      reporter: ['text', 'json'],
+      reportsDirectory: 'coverage',
+      thresholds: { lines: 95 },
+    },
   },
 });

@@ -6,17 +6,24 @@
  */
 import { describe, expect, test } from 'vitest';
 import { type Folding, fixedFolding, zonesOf } from '../../src/cloth/folding.js';
-import { layRules } from '../../src/cloth/lay-rules.js';
+import { isFoldAlongGrain, layRules, type RuleFrame, singleWays } from '../../src/cloth/lay-rules.js';
 import type { Cloth, LayMethod } from '../../src/cloth/types.js';
 import type { CutPiece } from '../../src/pieces/types.js';
 import { lawn, slant, square } from '../support/cut-pieces.js';
 
 const folded = 'lengthwise fold';
 
-function rulesOf(method: LayMethod, cloth: Partial<Cloth>, piece: CutPiece, alike: boolean, folds?: Folding['folds']) {
+function rulesOf(
+  method: LayMethod,
+  cloth: Partial<Cloth>,
+  piece: CutPiece,
+  alike: boolean,
+  folds?: Folding['folds'],
+  more: Partial<Pick<RuleFrame, 'isTurned' | 'singlePairs'>> = {},
+) {
   const whole = { ...lawn, ...cloth };
   const folding = folds === undefined ? fixedFolding(method, whole)! : { method, folds };
-  const frame = { method, zones: zonesOf(folding, whole), cloth: whole, isTurned: false, singlePairs: 0 };
+  const frame = { method, zones: zonesOf(folding, whole), cloth: whole, isTurned: false, singlePairs: 0, ...more };
   const answer = layRules(piece, alike, frame);
   return answer.legal ? answer.rules : answer.why;
 }
@@ -182,6 +189,85 @@ describe('crosswise cut and turned', () => {
         'Square is cut on the fold, and cloth cut across has no fold left; lay it open or on a fold',
       );
     }
+  });
+});
+
+describe('what of a piece is left for the single part', () => {
+  const folds = [200_000, 0] as const;
+  const counts = (piece: CutPiece, cloth: Partial<Cloth>, alike: boolean, singlePairs = 0) => {
+    const rules = rulesOf('partial fold', cloth, piece, alike, folds, { singlePairs });
+    return typeof rules === 'string' ? rules : rules.map(({ form, is, count }) => `${count} ${form} ${is}`);
+  };
+
+  test('so many pairs less lie doubled as are wanted single, never fewer than none', () => {
+    const two = slant({ asDrawn: 2, mirrored: 2 });
+    expect(counts(two, {}, false, 1)).toEqual(['1 pair asDrawn', '1 single asDrawn', '1 single mirrored']);
+    expect(counts(two, {}, false, 2)).toEqual(['2 single asDrawn', '2 single mirrored']);
+    expect(counts(two, {}, false, 3)).toEqual(['2 single asDrawn', '2 single mirrored']);
+  });
+
+  test('where nothing lies single, all pairs lie doubled', () => {
+    const rules = rulesOf(folded, {}, slant({ asDrawn: 2, mirrored: 2 }), false, undefined, { singlePairs: 1 });
+    expect(rules).toMatchObject([{ form: 'pair', count: 2 }]);
+  });
+
+  test('where any two make a pair, both kinds are taken evenly, then what there is', () => {
+    const both = { faces: 'both' as const };
+    expect(counts(slant({ asDrawn: 2, mirrored: 1 }), both, false)).toEqual(['1 pair asDrawn', '1 single asDrawn']);
+    expect(counts(slant({ asDrawn: 1, mirrored: 2 }), both, false)).toEqual(['1 pair asDrawn', '1 single mirrored']);
+    expect(counts(slant({ asDrawn: 0, mirrored: 3 }), both, false)).toEqual(['1 pair asDrawn', '1 single mirrored']);
+    expect(counts(slant({ asDrawn: 4, mirrored: 1 }), both, false)).toEqual(['2 pair asDrawn', '1 single asDrawn']);
+    expect(counts(slant({ asDrawn: 1, mirrored: 4 }), both, false)).toEqual(['2 pair asDrawn', '1 single mirrored']);
+    expect(counts(square({ asDrawn: 2, mirrored: 3 }), {}, true)).toEqual(['2 pair asDrawn', '1 single mirrored']);
+  });
+});
+
+describe('ways to lie', () => {
+  const waysOf = (cloth: Partial<Cloth>, piece: CutPiece) => singleWays({ ...lawn, ...cloth }, piece);
+
+  test('a piece of which none is wanted needs no placement', () => {
+    expect(rulesOf('open', {}, slant({ asDrawn: 0, mirrored: 0 }), false)).toEqual([]);
+    expect(rulesOf(folded, {}, slant({ asDrawn: 0, mirrored: 0 }), false)).toEqual([]);
+  });
+
+  test('tilted: all of what a piece allows and half of it, to either side, in every way it may lie', () => {
+    const tilted = { ...odd, tiltMaxMicrodegrees: 1_500_001 };
+    const tilts = waysOf({}, tilted).map(({ tiltMicrodegrees }) => tiltMicrodegrees ?? 0);
+    expect(tilts).toEqual([0, 1_500_001, -1_500_001, 750_001, -750_001]);
+    expect(waysOf({ nap: 'none' }, tilted)).toHaveLength(10);
+    expect(waysOf({ nap: 'none' }, tilted).at(-1)).toEqual({
+      mirror: false,
+      turned: 180,
+      tiltMicrodegrees: -750_001,
+    });
+    expect(waysOf({}, odd)).toHaveLength(1);
+  });
+
+  test('on a repeat nothing is tilted', () => {
+    const repeat = { along: 80_000, across: null, start: null, mirror: 'none' as const, drop: false };
+    expect(waysOf({ repeat }, { ...odd, tiltMaxMicrodegrees: 1_000_000 })).toEqual([up]);
+  });
+
+  test('mirrored too where mirrored copies are wanted', () => {
+    expect(waysOf({}, odd)).toEqual([up]);
+    expect(waysOf({}, pair)).toEqual([up, down]);
+  });
+
+  test('a garment turned end for end: every way by half a turn', () => {
+    const turned = rulesOf('open', {}, { ...pair, cross: true }, false, undefined, { isTurned: true });
+    expect(turned).toMatchObject([
+      { is: 'asDrawn', ways: [{ turned: 180 }, { mirror: false, turned: 270 }] },
+      { is: 'mirrored', ways: [{ turned: 180 }, { mirror: true, turned: 90 }] },
+    ]);
+    expect(rulesOf(folded, {}, odd, false, undefined, { isTurned: true })).toMatch(/not cut in pairs/);
+  });
+
+  test('which way a fold edge runs; without a fold edge neither', () => {
+    expect([along, across, odd].map(isFoldAlongGrain)).toEqual([true, false, false]);
+  });
+
+  test('one copy on doubled cloth is called so', () => {
+    expect(rulesOf(folded, {}, square({ asDrawn: 1, mirrored: 0 }), true)).toMatch(/^Square needs 1 copy, and/);
   });
 });
 
