@@ -39,7 +39,7 @@ const planned = [
   ['boatyard/harbour-blouse.yaml', '--material', 'interfacing', '--method', 'lengthwise-fold'],
   ['boatyard/harbour-blouse.yaml', '--material', 'shell', '--method', 'open'],
   ['boatyard/slipway-apron.yaml', '--material', 'shell', '--method', 'double-fold'],
-  ['garments/vests.yaml', '--method', 'crosswise-cut-and-turned'],
+  ['garments/tool-rolls.yaml', '--method', 'partial-fold'],
 ] as const;
 
 /** Real files. */
@@ -67,10 +67,10 @@ export function readSources(): Sources {
 export async function makeCase(seed: number, k: number, sources: Sources, tally: Tally): Promise<Scene> {
   const dice = new Dice(seed, k);
   const kind = dice.below(100);
-  if (kind < 42) return listCase(dice, sources, tally);
-  if (kind < 60) return damageCase(dice, tally);
-  if (kind < 78) return mutatedList(dice, sources, tally);
-  if (kind < 88) return mutatedDrawing(dice, sources, tally);
+  if (kind < 34) return listCase(dice, sources, tally);
+  if (kind < 52) return damageCase(dice, tally);
+  if (kind < 72) return mutatedList(dice, sources, tally);
+  if (kind < 84) return mutatedDrawing(dice, sources, tally);
   return mutatedLay(dice, sources, tally);
 }
 
@@ -192,7 +192,7 @@ function damageCase(dice: Dice, tally: Tally): Scene {
   const garments = dice.chance(15) ? 'cover.yaml=2' : 'cover.yaml';
   const words = ['plan', garments, '--effort', '0.02', '--quiet'];
   if (dice.chance(60)) words.push('--method', dice.pick(methods));
-  const damages = Array.from({ length: 24 }, () => dice.below(1_000_000));
+  const damages = Array.from({ length: 60 }, () => dice.below(1_000_000));
   const steps: Step[] = [run(words), { do: 'damage', dice: damages, cutLists: ['cover.yaml'] }];
   return { files: filesOf({ 'cover.yaml': list.text }), steps };
 }

@@ -102,7 +102,7 @@ function piece(context: Context, name: string): Keys {
   if (shape.isHalf) keys.fold = `${letter(corners.length - 1)}-A`;
   if (shape.needsGrain) keys.grain = grain(context, shape);
   keys.cut = cut(context, shape.isHalf);
-  if (!dice.chance(10)) keys.allowance = allowance(context, shape);
+  if (!dice.chance(10)) keys.allowance = allowance(context, shape, Object.keys(keys.cut));
   if (dice.chance(20)) keys.corner = someEdges(dice, corners, 2, (i) => [letter(i), dice.pick(cornerStyles)]);
   if (dice.chance(8)) keys.drawn = dice.pick(['net', 'cut']);
   marks(context, shape, keys);
@@ -110,7 +110,7 @@ function piece(context: Context, name: string): Keys {
   if (dice.chance(8)) keys.tilt = dice.pick([0.5, 1, 2.345, 5]);
   if (dice.chance(20)) keys.match = matches(context, corners);
   if (dice.chance(5)) keys.size = dice.pick(['38', 'M', 42]);
-  if (dice.chance(5)) keys.note = dice.pick(['interface first', 'Achtung: Strich', '']);
+  if (dice.chance(5)) keys.note = dice.pick(['interface first', 'Achtung: Strich']);
   return keys;
 }
 
@@ -313,9 +313,20 @@ function path(context: Context, corners: readonly XY[]): Shape {
   };
 }
 
+/** A point inside, or as good as that. */
 function middle(corners: readonly XY[]): XY {
-  const mean = (k: 0 | 1) => corners.reduce((sum, point) => sum + point[k], 0) / corners.length;
-  return [mean(0), mean(1)];
+  const mean = (k: 0 | 1, points: readonly XY[]) => points.reduce((sum, point) => sum + point[k], 0) / points.length;
+  const triples = corners.map((point, i) => [point, corners[(i + 1) % corners.length]!, corners.at(i - 1)!]);
+  const middles = [corners, ...triples].map((points): XY => [mean(0, points), mean(1, points)]);
+  return middles.find((point) => isInside(point, corners)) ?? middles[0]!;
+}
+
+function isInside([x, y]: XY, corners: readonly XY[]): boolean {
+  return corners.reduce((inside, [ax, ay], i) => {
+    const [bx, by] = corners[(i + 1) % corners.length]!;
+    const passes = ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax);
+    return passes ? !inside : inside;
+  }, false);
 }
 
 function grain(context: Context, { corners, isHalf, isAcross }: Shape): Value {
@@ -329,7 +340,7 @@ function grain(context: Context, { corners, isHalf, isAcross }: Shape): Value {
   return dice.pick([edge, { edge }, { edge, also: 'cross' }, two(0, 3), two(1, 2), two(-3, 0.1)]);
 }
 
-function cut({ dice, materials }: Context, isHalf: boolean): Value {
+function cut({ dice, materials }: Context, isHalf: boolean): Keys {
   const words = () => {
     if (isHalf && !dice.chance(3)) return dice.pick(['1 on fold', '1 on fold', '2 on fold']);
     const plain = ['1', '2', '3', '4', '1 pair', '2 pairs', '1 same way', '2 same way', '4 same way', 1, 2];
@@ -339,8 +350,8 @@ function cut({ dice, materials }: Context, isHalf: boolean): Value {
   return Object.fromEntries(own.map((material) => [material, words()]));
 }
 
-function allowance(context: Context, { corners, isHalf }: Shape): Value {
-  const { dice, materials } = context;
+function allowance(context: Context, { corners, isHalf }: Shape, materials: readonly string[]): Value {
+  const { dice } = context;
   const width = () => length(context, dice.pick([0, 0.5, 0.6, 1, 1, 1.5, 2, 4]));
   const byEdge = (): Keys => {
     const free = isHalf ? corners.slice(0, -1) : corners;
