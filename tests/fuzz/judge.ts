@@ -89,9 +89,11 @@ function judgeRun(stage: Stage, step: RunStep, words: readonly string[], ran: Ra
   const { tally } = stage.options;
   keepMost(tally, 'longest run, seconds of the processor', seconds);
   if (megabytes !== null) keepMost(tally, 'largest memory of a process, MB', megabytes);
-  if (signal !== null) tell(stage, 'signal', `${said}: ended by ${signal}`);
+  // Before the program has begun to listen, Ctrl-C ends it as it ends any process: 130 to the shell as well.
+  const isEndedEarly = signal === 'SIGINT' && step.interruptMs !== undefined;
+  if (signal !== null && !isEndedEarly) tell(stage, 'signal', `${said}: ended by ${signal}`);
   else if (exitCode === 70) tell(stage, 'own-fault', `${err.trim().split('\n').at(-1)} (${said})`);
-  else if (![0, 1, 2].includes(exitCode!) && !(exitCode === 130 && step.interruptMs !== undefined))
+  else if (signal === null && ![0, 1, 2].includes(exitCode!) && !(exitCode === 130 && step.interruptMs !== undefined))
     tell(stage, 'exit-code', `${said}: ${exitCode}`);
   if (exitCode === 2 && err.trim() === '') tell(stage, 'silent', `${said}: 2 without a word`);
   if (exitCode === 1 && `${out}${err}`.trim() === '') tell(stage, 'silent', `${said}: 1 without a word`);

@@ -1,7 +1,7 @@
 /**
  * A second opinion on a lay file, for tests only: reads the JSON itself, lays the copies out anew and holds them to
- * docs/lay-file.md. Polygons are those of @flatten-js/core, in millimetres and floating point; nothing is shared with
- * src/checker or src/geometry. What lies within `doubtMm` of a limit is called doubtful, never wrong.
+ * docs/lay-file.md. Polygons are those of @flatten-js/core, in millimetres and floating point; what comes within `doubtMm` of
+ * a limit is settled in whole micrometres. Nothing is shared with src/checker or src/geometry.
  */
 import Flatten from '@flatten-js/core';
 import type { Lay, Stretch } from '../../src/lay/types.js';
@@ -9,7 +9,7 @@ import type { Lay, Stretch } from '../../src/lay/types.js';
 export interface SecondVerdict {
   /** What is certainly not as it must be; nothing = a good lay. */
   readonly wrong: readonly string[];
-  /** Nearer to a limit than floating point can tell. */
+  /** Where one may be of two minds: whether a piece is its own mirror image. */
   readonly doubtful: readonly string[];
 }
 
@@ -70,8 +70,8 @@ export function secondVerdictOf(lay: Lay): SecondVerdict {
   judgeCounts(flats, lay, say, doubtful);
   judgeTotals(flats, lay, say);
   judgeRepeat(flats, lay, say);
-  judgeNeighbours(flats, lay, wrong, doubtful);
-  judgeFlaws(flats, lay, wrong, doubtful);
+  judgeNeighbours(flats, lay, say);
+  judgeFlaws(flats, lay, say);
   return { wrong, doubtful };
 }
 
@@ -467,7 +467,7 @@ function drawnMatches({ match, onFold, lines }: Lay['pieces'][number]): Lay['pie
   return match.filter(({ at }) => side(at) === 0 || side(at) === drawn);
 }
 
-function judgeNeighbours(flats: readonly Flat[], { cloth }: Lay, wrong: string[], doubtful: string[]): void {
+function judgeNeighbours(flats: readonly Flat[], { cloth }: Lay, say: Say): void {
   const solids = flats.flatMap(({ ring, name, stretch, copy }) =>
     (stretch.method === 'tube' ? [-cloth.width, 0, cloth.width] : [0]).map((by) => ({
       name,
@@ -481,26 +481,20 @@ function judgeNeighbours(flats: readonly Flat[], { cloth }: Lay, wrong: string[]
     for (const b of solids.slice(i + 1)) {
       // Round a tube it is enough to move one of the two.
       if (a.n === b.n || (a.isMoved && b.isMoved)) continue;
-      const verdict = judgePair(a.solid, b.solid, gap);
       const what = `${a.name} and ${b.name} are ${gap > 0 ? 'nearer than the gap' : 'on one another'}`;
-      if (verdict === 'wrong') wrong.push(what);
-      if (verdict === 'doubtful') doubtful.push(what);
+      say(isBadPair(a.solid, b.solid, gap), what);
     }
   }
 }
 
-function judgeFlaws(flats: readonly Flat[], { cloth }: Lay, wrong: string[], doubtful: string[]): void {
+function judgeFlaws(flats: readonly Flat[], { cloth }: Lay, say: Say): void {
   for (const [i, flaw] of cloth.flaws.entries()) {
-    if (!isGoodRing(flaw)) {
-      wrong.push(`flaw ${i + 1} is no simple ring`);
-      continue;
-    }
+    say(!isGoodRing(flaw), `flaw ${i + 1} is no simple ring`);
+    if (!isGoodRing(flaw)) continue;
     for (const { ring, name, stretch } of flats) {
       for (const by of stretch.method === 'tube' ? [-cloth.width, 0, cloth.width] : [0]) {
-        const verdict = judgePair(solidOf(ring), solidOf(flaw.map(([x, y]): XY => [x, y + by])), 0);
-        const what = `${name} lies on flaw ${i + 1}`;
-        if (verdict === 'wrong') wrong.push(what);
-        if (verdict === 'doubtful') doubtful.push(what);
+        const solid = solidOf(flaw.map(([x, y]): XY => [x, y + by]));
+        say(isBadPair(solidOf(ring), solid, 0), `${name} lies on flaw ${i + 1}`);
       }
     }
   }
@@ -532,18 +526,33 @@ function polygonOf(ring: Ring): Flatten.Polygon {
 }
 
 /** With a gap the distance of the two tells; without one, whether something of the one lies inside the other. */
-function judgePair(a: Solid, b: Solid, gap: number): 'good' | 'doubtful' | 'wrong' {
-  if (boxesApart(a.box, b.box) > gap) return 'good';
+function isBadPair(a: Solid, b: Solid, gap: number): boolean {
+  if (boxesApart(a.box, b.box) > gap) return false;
   const near = nearEdges(a, b, gap + doubtMm);
-  if (gap > 0) {
-    const apart = Math.min(Infinity, ...near.map(([one, other]) => one.distanceTo(other)[0]));
-    if (apart < gap - doubtMm) return 'wrong';
-    if (isWithin(a, b) || isWithin(b, a)) return 'wrong';
-    return apart < gap + doubtMm ? 'doubtful' : 'good';
-  }
-  if (near.some(([one, other]) => crosses(one, other))) return 'wrong';
-  if (reachesInto(a, b) || reachesInto(b, a)) return 'wrong';
-  return near.some(([one, other]) => one.intersect(other).length > 0) && !areTouching(near) ? 'doubtful' : 'good';
+  if (near.some(([one, other]) => crosses(one, other))) return true;
+  if (reachesInto(a, b) || reachesInto(b, a)) return true;
+  return gap > 0 && near.some(([one, other]) => areNearer(one, other, gap));
+}
+
+/** Two edges that do not cross: by the library, and where that comes too near to the gap, in whole micrometres. */
+function areNearer(one: Flatten.Segment, other: Flatten.Segment, gap: number): boolean {
+  const [apart] = one.distanceTo(other);
+  if (Math.abs(apart - gap) > doubtMm) return apart < gap;
+  const gapUm = BigInt(Math.round(gap * 1000));
+  const isNear = (point: Flatten.Point, edge: Flatten.Segment) => {
+    const [[ax, ay], [bx, by], [px, py]] = [wholeUm(edge.ps), wholeUm(edge.pe), wholeUm(point)];
+    const [dx, dy, ux, uy] = [bx - ax, by - ay, px - ax, py - ay];
+    const [along, square] = [dx * ux + dy * uy, dx * dx + dy * dy];
+    if (along <= 0n) return ux * ux + uy * uy < gapUm * gapUm;
+    if (along >= square) return (px - bx) ** 2n + (py - by) ** 2n < gapUm * gapUm;
+    return (dx * uy - dy * ux) ** 2n < gapUm * gapUm * square;
+  };
+  const ends = [isNear(one.ps, other), isNear(one.pe, other), isNear(other.ps, one), isNear(other.pe, one)];
+  return ends.some((isShort) => isShort);
+}
+
+function wholeUm({ x, y }: Flatten.Point): readonly [bigint, bigint] {
+  return [BigInt(Math.round(x * 1000)), BigInt(Math.round(y * 1000))];
 }
 
 function boxesApart(a: Box, b: Box): number {
@@ -570,27 +579,26 @@ function nearEdges(a: Solid, b: Solid, within: number): (readonly [Flatten.Segme
   );
 }
 
-/** Two edges that go through one another, all ends farther than doubt from the other's line. */
+/** Two edges that go through one another, each with an end to both sides of the other; touching is not crossing. */
 function crosses(one: Flatten.Segment, other: Flatten.Segment): boolean {
-  const [a, b] = [sidesOf(one, other), sidesOf(other, one)];
-  return Math.max(...a) > doubtMm && Math.min(...a) < -doubtMm && Math.max(...b) > doubtMm && Math.min(...b) < -doubtMm;
+  return isOnBothSides(one, other) && isOnBothSides(other, one);
 }
 
-/** Distances of the ends of one segment from the line of the other, signed. */
-function sidesOf(ends: Flatten.Segment, line: Flatten.Segment): readonly [number, number] {
-  const [from, to] = [line.ps, line.pe];
-  const [dx, dy] = [to.x - from.x, to.y - from.y];
-  const length = Math.hypot(dx, dy);
-  const side = ({ x, y }: Flatten.Point) => (dx * (y - from.y) - dy * (x - from.x)) / length;
-  return [side(ends.ps), side(ends.pe)];
+function isOnBothSides({ ps, pe }: Flatten.Segment, line: Flatten.Segment): boolean {
+  const [[ax, ay], [bx, by]] = [wholeUm(line.ps), wholeUm(line.pe)];
+  const [one, other] = [ps, pe].map((end) => {
+    const [x, y] = wholeUm(end);
+    return (bx - ax) * (y - ay) - (by - ay) * (x - ax);
+  }) as [bigint, bigint];
+  return (one > 0n && other < 0n) || (one < 0n && other > 0n);
 }
 
-/** Some corner of `a`, or a point a micrometre inside the middle of an edge, lies within `b`. */
+/** Some corner of `a`, or a point half a micrometre inside the middle of an edge, lies within `b`. */
 function reachesInto(a: Solid, b: Solid): boolean {
   const inward = (segment: Flatten.Segment) => {
     const { x, y } = segment.middle();
     const { ps, pe, length } = segment;
-    return new Flatten.Point(x - (1e-3 * (pe.y - ps.y)) / length, y + (1e-3 * (pe.x - ps.x)) / length);
+    return new Flatten.Point(x - (5e-4 * (pe.y - ps.y)) / length, y + (5e-4 * (pe.x - ps.x)) / length);
   };
   return a.segments.some((segment) => {
     if (isDeepIn(segment.ps, b)) return true;
@@ -603,17 +611,4 @@ function isDeepIn(point: Flatten.Point, { box, polygon }: Solid): boolean {
   if (point.x <= box.left || point.x >= box.right || point.y <= box.low || point.y >= box.high) return false;
   if (!polygon().contains(point)) return false;
   return point.distanceTo(polygon())[0] > doubtMm;
-}
-
-/** The whole of `a` lies inside `b`, so that their edges need not be near each other. */
-function isWithin(a: Solid, b: Solid): boolean {
-  return isDeepIn(a.segments[0]!.ps, b);
-}
-
-/** All that the two have in common is within doubt of an end of one of the edges, or along both. */
-function areTouching(near: readonly (readonly [Flatten.Segment, Flatten.Segment])[]): boolean {
-  return near.every(([one, other]) => {
-    const ends = [...sidesOf(one, other), ...sidesOf(other, one)];
-    return ends.every((side) => side === 0 || Math.abs(side) > doubtMm);
-  });
 }
