@@ -17,10 +17,10 @@ import type { LengthUnit } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
 import type { MarkerPicture } from './marker-picture.js';
 import type { Tiling } from './marker-tiles.js';
-import { layWords } from './page-words.js';
+import { layWords, wrongSideWords } from './page-words.js';
 import { lineOf } from './piece-drawing.js';
 import { makeText, shorten, wrap } from './text.js';
-import { longestMm, sheetMarginMm, squareCmMm, squareInMm, testSquares } from './tiling.js';
+import { clipLevel, longestMm, sheetMarginMm, squareCmMm, squareInMm, testSquares } from './tiling.js';
 import type { Item, Page, PagePoint, TextMeasure } from './types.js';
 
 export interface MarkerWordsOptions {
@@ -62,7 +62,7 @@ export function markerPages(
   const pages = pagesBefore + printed;
   const items: Item[] = [text(titleOf(options.lay), [room.left, sheetMarginMm + 7], 13, true)];
   let y = sheetMarginMm + 12.5;
-  for (const words of instructions(picture, options.units)) {
+  for (const words of instructions(picture, options.view, options.units)) {
     for (const line of wrap(measure, words, wide, 8, false)) {
       items.push(text(line, [room.left, y], 8));
       y += 3.6;
@@ -98,7 +98,8 @@ export function titleOf({ title, material }: Lay): string {
 }
 
 function instructions(
-  { takenMm, checksMm, checkSide, unlabelled }: MarkerPicture,
+  { takenMm, checksMm, checkSide, unlabelled, numbersAlone }: MarkerPicture,
+  { bars }: ClothView,
   units: LengthUnit,
 ): readonly string[] {
   const say = (mm: number) => formatLength(mm * 1000, units);
@@ -111,9 +112,21 @@ function instructions(
     'Print at 100 % ("actual size", no fitting to the page), and measure a square on this sheet before anything else: if its sides are not as long as it says, print again.',
     'Tape the sheets row by row. Cut off the left and the upper edge along the line where there is one, and lay that edge on the line of the sheet before, so that the half diamonds make whole ones. It does not matter if the printer leaves the outer 1 cm white.',
     `When all are joined, measure: check lines ${checks.join(' and ')}; from the first to the last cutting line ${say(across)} across, ${say(along)} along.`,
-    'Bold: cutting line. Dashes: seam line. Dots: hem, dart, pleat or other line. Dash and dot: fold of the cloth. Double line: selvedge. Stroke at an edge: notch. Cross: awl point. Hatched: nothing is cut there. Arrow head: head of the grain. ↓ after a number: printed side down. Long and short dashes right across: nothing crosses there, the paper can be rolled up or parted.',
+    'Bold: cutting line. Dashes: seam line. Dots: hem, dart, pleat or other line. Dash and dot: fold of the cloth. Double line: selvedge. Stroke at an edge: notch. Cross: awl point. Hatched: nothing is cut there. Arrow head: head of the grain. ↓ after a number: printed side down. Long and short dashes right across: nothing crosses there, the paper can be rolled up or parted. Pale dots along the cloth: no piece reaches beyond.' +
+      (bars.along.length + bars.across.length > 0 ? ' Pale dashes: bars of the repeat.' : ''),
+    ...(numbersAlone.length === 0 ? [] : [`With their numbers alone: ${numbersAlone.join('; ')}.`]),
     ...(unlabelled.length === 0 ? [] : [`Too small for their numbers: ${unlabelled.join(', ')}.`]),
   ];
+}
+
+/** How many layers lie over each other. */
+function pliesInWords({ stretches, cloth }: Lay, { folded }: ClothView): string {
+  if (!folded) return 'one';
+  const isWhole = stretches.every(({ method, folds }) => {
+    const isLengthwise = method === 'lengthwise fold' || method === 'tube' || 2 * (folds[0] + folds[1]) >= cloth.width;
+    return isLengthwise || method.startsWith('crosswise');
+  });
+  return isWhole ? 'two' : 'one, two where folded';
 }
 
 /** The title block. */
@@ -134,11 +147,12 @@ function factLines(
     ['length used', say(totals.lengthUsed)],
     ['usable width', `${say(cloth.usable[1] - cloth.usable[0])} of ${say(cloth.width)}; gap ${say(cloth.gap)}`],
     ['lay', layInWords(lay, units)],
-    ['plies', `${view.folded ? 'two where folded' : 'one'}; ${layWords(lay, view, units).join(', ')}`],
-    ...(side === 'wrong' ? [['seen', 'from the wrong side'] as const] : []),
+    ['plies', `${pliesInWords(lay, view)}; ${layWords(lay, view, units).join(', ')}`],
+    ...(view.isWashed ? [['washed', 'wash the cloth first: the marker is for the washed cloth'] as const] : []),
+    ...(side === 'wrong' ? [['', wrongSideWords(lay, side)] as const] : []),
     ['nap', napInWords(cloth.nap)],
-    ...(cloth.repeat === null ? [] : [['repeat', repeatInWords(lay, units)] as const]),
-    ...garmentsInWords(lay).map((words) => ['garments', words] as const),
+    ...(cloth.repeat === null ? [] : [['repeat', repeatInWords(lay, units, side)] as const]),
+    ...garmentsInWords(lay).map((words) => ['', words] as const),
     [
       'pieces',
       `${counted(lay.placements.length, 'placement', 'placements')}, ${counted(lay.copies.length, 'copy', 'copies')}`,
@@ -147,7 +161,7 @@ function factLines(
     ['scale', `1 : 1; ${counted(pages, 'sheet', 'sheets')} with this one${left}`],
     [
       'grid',
-      `${counted(tiling.rows, 'row', 'rows')} of ${tiling.columns}; ${tiling.whole} of ${lay.placements.length} pieces whole on a sheet`,
+      `${counted(tiling.rows, 'row', 'rows')} of ${tiling.columns}; ${tiling.whole} of ${counted(lay.placements.length, 'piece', 'pieces')} whole on a sheet`,
     ],
     ...(partings.length === 0 ? [] : [['roll up at', partings.map(say).join(', ')] as const]),
     ['', `checked · ${lay.status} · seed ${lay.seed} · effort ${lay.effort}`],
@@ -245,23 +259,6 @@ function mapOf(
   const words = 'Map: sheets by number, as the pages of this file; hatched ones are empty and not printed.';
   const head = makeText(measure, shorten(measure, words, right - left, 7, false), [left, y + 1.5], { sizePt: 7 });
   return pages.map((strips, i) => [...(i === 0 ? [head] : []), ...strips.flatMap(drawStrip)]);
-}
-
-/** The part of a ring between two levels. */
-function clipLevel(ring: readonly PagePoint[], top: number, bottom: number): readonly PagePoint[] {
-  const clip = (points: readonly PagePoint[], inside: (y: number) => number): readonly PagePoint[] =>
-    points.flatMap((point, i): PagePoint[] => {
-      const next = points[(i + 1) % points.length]!;
-      const [a, b] = [inside(point[1]), inside(next[1])];
-      const kept = a >= 0 ? [point] : [];
-      if (a * b >= 0) return kept;
-      const part = a / (a - b);
-      return [...kept, [point[0] + (next[0] - point[0]) * part, point[1] + (next[1] - point[1]) * part]];
-    });
-  return clip(
-    clip(ring, (y) => y - top),
-    (y) => bottom - y,
-  );
 }
 
 function hatched(left: number, top: number, right: number, bottom: number): readonly Item[] {

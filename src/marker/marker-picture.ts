@@ -14,7 +14,8 @@ import { type KnownSpots, type MarkedPiece, markerPiece } from './marker-piece.j
 import { blockItems, middleOf, numberWithLeader } from './numbers-outside.js';
 import { boxOf, boxOfItem, lineOf, type ToPage, withoutGap } from './piece-drawing.js';
 import { ascent, type Box, boxOfText, descent, makeText, mmPerPt, widthMm } from './text.js';
-import { type Room, touches } from './tiling.js';
+import { clipLevel, type Room, touches } from './tiling.js';
+import { inRuns } from './transfer-table.js';
 import type { Item, ItemGroup, LineItem, LineKind, PagePoint, TextItem, TextMeasure } from './types.js';
 
 /** A part of the marker, with what decides whether a sheet is worth printing. */
@@ -40,6 +41,8 @@ export interface MarkerPicture {
   readonly origin: PagePoint;
   /** Numbers for which there is no room anywhere. */
   readonly unlabelled: readonly string[];
+  /** Pieces that bear no more than their number: which, and the name. */
+  readonly numbersAlone: readonly string[];
   /** Places along the cloth, from where it begins, at which the paper can be parted or rolled up. */
   readonly partings: readonly Um[];
 }
@@ -75,15 +78,19 @@ export function markerPicture(view: ClothView, options: PictureOptions): MarkerP
       ? []
       : joinStrips(joinGrid(boxes, wideMm + 2 * gutter, highMm + 2 * gutter, options.room));
   const marked = seen.map((each) => markerPiece(each, { measure, toPage, look, several, known, joins }));
-  const checksMm: readonly [number, number] = [checkLength(wideMm, 500), checkLength(highMm, 1000)];
+  const [short, long] = checkLengthsMm[options.units === 'in' ? 'in' : 'cm'];
+  const checksMm: readonly [number, number] = [checkLength(wideMm, short), checkLength(highMm, long)];
   const taken = boxOf(marked.flatMap(({ outline }) => outline));
   // Sheets are left out where there is no piece, so the lines stand where the pieces are.
-  const checkSide =
-    besideEdge(marked, 'left', gutter) >= besideEdge(marked, 'right', wideMm + gutter) ? 'left' : 'right';
+  const along = marked.filter(({ box }) => box.top < gutter + checksMm[1]);
+  const checkSide = besideEdge(along, 'left', gutter) >= besideEdge(along, 'right', wideMm + gutter) ? 'left' : 'right';
   const frame: Frame = { view, options, toPage, endUm, wideMm, highMm, partings: partingsOf(view), checkSide, joins };
   const checks = checkLines(frame, checksMm, taken);
   const edges = clothEdges(frame, checks);
-  const flaws = view.flaws.map((ring) => ring.map(toPage));
+  // A crease runs on to the far end of the cloth, the paper does not.
+  const flaws = view.flaws
+    .map((ring) => clipLevel(ring.map(toPage), gutter, gutter + highMm))
+    .filter(({ length }) => length > 2);
   const solid: readonly Item[] = [...edges, ...checks, ...flaws.map((ring) => lineOf('hatch', ring, true))];
   const outside = labelsOutside(frame, marked, solid, flaws);
   const names = turnedOverNames(frame, marked, [...solid, ...outside.groups.flat()]);
@@ -113,6 +120,7 @@ export function markerPicture(view: ClothView, options: PictureOptions): MarkerP
     checkSide: frame.checkSide,
     origin: toPage([0, 0]),
     unlabelled: outside.missing,
+    numbersAlone: numbersAloneOf(marked, outside.alone),
     partings: frame.partings,
   };
 }
@@ -148,9 +156,21 @@ function boxOfItems(items: readonly Item[]): Box {
   );
 }
 
-/** The longest round length, up to the one wished for, that has room. */
-function checkLength(roomMm: number, wishMm: number): number {
-  return [1000, 500, 200, 100, 50].find((mm) => mm <= wishMm && mm <= roomMm) ?? 0;
+/** Round on her tape, across and along, the longest first: up to 50 cm and 1 m, or 20 and 40 inches. */
+const checkLengthsMm = {
+  cm: [
+    [500, 200, 100, 50],
+    [1000, 500, 200, 100, 50],
+  ],
+  in: [
+    [508, 254, 127, 50.8],
+    [1016, 508, 254, 127, 50.8],
+  ],
+} as const;
+
+/** The longest that has room. */
+function checkLength(roomMm: number, lengthsMm: readonly number[]): number {
+  return lengthsMm.find((mm) => mm <= roomMm) ?? 0;
 }
 
 /** Of how much of its length an edge has pieces within the reach of a small sheet. */
@@ -386,10 +406,16 @@ function labelsOutside(
   marked: readonly MarkedPiece[],
   solid: readonly Item[],
   flaws: readonly (readonly PagePoint[])[],
-): { readonly groups: readonly (readonly Item[])[]; readonly missing: readonly string[] } {
+): {
+  readonly groups: readonly (readonly Item[])[];
+  readonly missing: readonly string[];
+  /** With their numbers alone. */
+  readonly alone: readonly MarkedPiece[];
+} {
   const { measure, look } = options;
   const groups: (readonly Item[])[] = [];
   const missing: string[] = [];
+  const alone: MarkedPiece[] = [];
   const cloth = {
     left: look.gutterMm,
     top: look.gutterMm,
@@ -422,8 +448,19 @@ function labelsOutside(
       .reduce<readonly Item[]>((items, trial) => (items.length > 0 ? items : trial()), []);
     if (found.length === 0) missing.push(number);
     else groups.push(found);
+    if (found.some((item) => item.type === 'text' && item.text === number)) alone.push(piece);
   }
-  return { groups, missing };
+  return { groups, missing, alone };
+}
+
+/** `2, 3 Armhole binding`, for the first page. */
+function numbersAloneOf(marked: readonly MarkedPiece[], outside: readonly MarkedPiece[]): readonly string[] {
+  const names = new Map<string, number[]>();
+  for (const piece of marked.filter((each) => each.numberAlone || outside.includes(each))) {
+    const { name, number } = piece.words;
+    names.set(name, [...(names.get(name) ?? []), Number.parseInt(number, 10)]);
+  }
+  return [...names].map(([name, numbers]) => `${inRuns(numbers)} ${name}`);
 }
 
 function outsideTrials(look: MarkerLook, number: string, name: string) {

@@ -35,6 +35,8 @@ export interface MarkedPiece extends DrawnPiece {
   readonly box: Box;
   /** Its number and name, for where there is no room inside. */
   readonly words: MarkerWords;
+  /** No more than its number stands on it. */
+  readonly numberAlone: boolean;
 }
 
 export interface MarkerWords {
@@ -86,7 +88,8 @@ export function markerPiece(
     ...onLayer('seams and marks', [...marks, ...(bracket ?? []), ...arrow]),
     ...onLayer('labels', label?.texts ?? []),
   ];
-  return { items, outline, labelled: label !== null, box, words };
+  const numberAlone = spot !== null && blocks[spot.block]!.leftOut === justNumber;
+  return { items, outline, labelled: label !== null, box, words, numberAlone };
 }
 
 /** The outline first, then what is cut out of it. */
@@ -251,6 +254,9 @@ function headOf(outline: readonly PagePoint[], { grainHeadMm }: MarkerLook): num
   return Math.min(grainHeadMm, Math.min(right - left, bottom - top) * 0.15);
 }
 
+/** All kinds of words but the number left out. */
+const justNumber = 3;
+
 interface BlockChoice {
   /** How many kinds of words it leaves out. */
   readonly leftOut: number;
@@ -288,7 +294,7 @@ function blocksOf(measure: TextMeasure, words: MarkerWords, look: MarkerLook): r
     ...blocks(1, large.slice(-3), words.short),
     ...blocks(2, small, []),
     ...small.slice(1).map((sizePt) => alone(2, `${words.number}  ${words.name}`, sizePt, false)),
-    ...small.map((sizePt) => alone(3, words.number, sizePt, true)),
+    ...small.map((sizePt) => alone(justNumber, words.number, sizePt, true)),
   ];
 }
 

@@ -7,7 +7,7 @@ import { type MarkerTile, tilesOf } from './marker-tiles.js';
 import { boxOfItem } from './piece-drawing.js';
 import type { Box } from './text.js';
 import { cornerWords, itemIn, joinMarks, moved, roomOf, sheetMarginMm, touches } from './tiling.js';
-import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
+import type { Drawing, Item, ItemGroup, Page, PagePoint } from './types.js';
 
 /** First the page with test squares and map, then the sheets that show something, row by row. */
 export function markerSheets(
@@ -30,7 +30,7 @@ export function markerSheets(
     styles: look.styles,
     pages: [
       ...markerPages(picture, tiling, sheet, before, options),
-      ...printed.map((tile, i) => tilePage(parts, tile, before + i + 1, total, sheet.widthMm, options.measure)),
+      ...printed.map((tile, i) => tilePage(parts, tile, before + i + 1, total, sheet.widthMm, options)),
     ],
   };
 }
@@ -55,7 +55,7 @@ function tilePage(
   page: number,
   pages: number,
   widthMm: number,
-  measure: TextMeasure,
+  { measure, side }: MarkerWordsOptions,
 ): Page {
   const highMm = window.bottom - window.top;
   const heightMm = highMm + 2 * sheetMarginMm;
@@ -81,7 +81,8 @@ function tilePage(
     numbers.length === 0 || numbers.length > numbersMost
       ? ''
       : `; ${numbers.length === 1 ? 'piece' : 'pieces'} ${numbers.join(' ')}`;
-  const where = `row ${place.row} of ${place.rows}, column ${place.column} of ${place.columns}; sheet ${page} of ${pages}${shown}`;
+  const seen = side === 'wrong' ? '; seen from the wrong side' : '';
+  const where = `row ${place.row} of ${place.rows}, column ${place.column} of ${place.columns}; sheet ${page} of ${pages}${seen}${shown}`;
   const words = cornerWords(where, [...groups.flatMap(({ items }) => items), ...joins], frame, measure);
   const own = { title: null, placement: null, items: onLayer('joins and checks', [...joins, ...words]) };
   return { widthMm, heightMm, groups: [...groups, own] };

@@ -97,7 +97,7 @@ export function layWords(lay: Lay, view: ClothView, units: LengthUnit): readonly
         `two layers there, ${together}`,
       ];
     case 'double fold':
-      return [`folded in ${deep(left)} at the left,`, `${deep(right)} at the right, two layers there, ${together}`];
+      return [`folded in ${deep(left)} at the left, ${deep(right)} at the right`, `two layers there, ${together}`];
     case 'tube':
       return ['a tube lying flat, two layers', `${side} inside, a fold at each side`];
     case 'crosswise fold':

@@ -56,6 +56,23 @@ export function isInside(polygon: readonly PagePoint[], [x, y]: PagePoint): bool
   return crossingsAt(polygon, y).filter((crossing) => crossing <= x).length % 2 === 1;
 }
 
+/** The part of a ring between two levels. */
+export function clipLevel(ring: readonly PagePoint[], top: number, bottom: number): readonly PagePoint[] {
+  const clip = (points: readonly PagePoint[], inside: (y: number) => number): readonly PagePoint[] =>
+    points.flatMap((point, i): PagePoint[] => {
+      const next = points[(i + 1) % points.length]!;
+      const [a, b] = [inside(point[1]), inside(next[1])];
+      const kept = a >= 0 ? [point] : [];
+      if (a * b >= 0) return kept;
+      const part = a / (a - b);
+      return [...kept, [point[0] + (next[0] - point[0]) * part, point[1] + (next[1] - point[1]) * part]];
+    });
+  return clip(
+    clip(ring, (y) => y - top),
+    (y) => bottom - y,
+  );
+}
+
 /** What of an item can show in a window: of a line the stretches that touch it. */
 export function itemIn(item: Item, window: Box): Item[] {
   if (item.type === 'text') {

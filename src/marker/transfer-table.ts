@@ -111,7 +111,7 @@ function whatIsCut({ label, numbers, copies, foldedFrom, marks }: TransferPiece)
 }
 
 /** `1 – 4, 7, 9`: numbers that grow. */
-function inRuns(numbers: readonly number[]): string {
+export function inRuns(numbers: readonly number[]): string {
   const runs: [number, number][] = [];
   for (const n of numbers) {
     const run = runs.at(-1);
