@@ -195,6 +195,13 @@ function checkStretch(
       ? lengthOf(runPoints(piece, run))
       : Math.min(...piece.cut.map(({ material }) => seamLengthOf(piece, run, allowancesFor(piece, material))));
   if (atUm - halfUm >= 0 && atUm + halfUm <= length) return [];
+  if (length <= 0) {
+    // Drawn cut: the seam lines of the neighbours meet before they reach it.
+    const none = `a ${what} along ${run.name}, of whose seam line the allowances beside it leave nothing`;
+    return [
+      fault(piece, `${what}-off-edge`, place, none, 'use smaller allowances beside it, or put it on another edge'),
+    ];
+  }
   const reach = halfUm === 0 ? '' : `, ${formatLength(Math.round(2 * halfUm), units)} wide,`;
   const many = `a ${what} at ${formatLength(atUm, units)}${reach} along ${run.name}, which is only ${formatLength(Math.round(length), units)} long`;
   return [fault(piece, `${what}-off-edge`, place, many, 'measure it along the seam line from the first corner named')];

@@ -105,7 +105,7 @@ function judgeRun(stage: Stage, step: RunStep, words: readonly string[], ran: Ra
 }
 
 /** Words that no sentence of ours holds, unless the input has them. */
-const slips = /\bNaN\b|\bundefined\b|\bInfinity\b|\[object |^\s+at \S+ \(/m;
+const slips = /\bNaN\b|\bundefined\b|\bInfinity\b|\[object |^\s+at \S+ \(|is only -\d/m;
 
 function judgeWords(stage: Stage, said: string, text: string): void {
   const slip = slips.exec(text);

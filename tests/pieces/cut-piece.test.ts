@@ -326,6 +326,23 @@ describe('notches', () => {
     expect(past('net')).toEqual([]);
     expect(past('cut').map(({ code }) => code)).toEqual(['notch-off-edge']);
   });
+
+  test('on an edge whose seam line the allowances beside it eat up says so, not a length below nothing', () => {
+    const strap = declare({
+      corners: [
+        [0, 0],
+        [3, 0],
+        [3, 20],
+        [0, 20],
+      ],
+      drawn: 'cut',
+      allowance: [1, 2, 1, 2],
+      notches: [{ edge: 0, at: 0.5 }],
+    });
+    const [fault] = checkPiece(strap, 'cm');
+    expect(fault).toMatchObject({ code: 'notch-off-edge' });
+    expect(fault!.what).toContain('of whose seam line the allowances beside it leave nothing');
+  });
 });
 
 describe('a wide allowance beside a narrow one', () => {
