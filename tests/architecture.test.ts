@@ -91,7 +91,7 @@ const homes: Readonly<Record<string, readonly string[]>> = {
   'node:url': ['pool', 'cli', 'marker'],
   'node:module': ['marker'],
   'node:zlib': ['marker'],
-  'node:crypto': ['lay', 'cutlist', 'problem', 'bench', 'cli'],
+  'node:crypto': ['lay', 'cutlist', 'problem', 'jobs', 'bench', 'cli'],
 };
 
 /** Only types may be taken from these pairs (from -> to): words of the trade that the checker and drawings share. */

@@ -14,8 +14,9 @@ import {
   withDrawings,
   writeTogether,
 } from './files.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
+import { reportWidth } from './report-width.js';
 import type { World } from './world.js';
 
 export interface CheckSettings {
@@ -58,7 +59,8 @@ async function checkCutListFile(world: World, { strict }: CheckSettings, input: 
   const { piecesAsRead, seamsAsRead } = await import('../report/pieces-as-read.js');
   const { cutList, faults } = checkCutList(input.path, input.text, input.drawings);
   if (cutList !== null) {
-    const lines = [cutList.title, ...piecesAsRead(cutList), ...seamsAsRead(cutList)];
+    const width = reportWidth(world);
+    const lines = [cutList.title, ...piecesAsRead(cutList, width), ...seamsAsRead(cutList, width)];
     world.out(plainText(`${lines.join('\n')}\n`));
   }
   const errors = count(faults, 'error');
@@ -102,14 +104,14 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
     const reasons = refusalLines(verdict);
     const moved = verdict.refusals.some(({ code }) => code === 'outline-not-claimed');
     const hint = moved ? '  If you moved a copy by hand, --write puts its outline where `at` and `turned` say.\n' : '';
-    world.out(plainText(`refused: ${input.path}\n${reasons}${hint}`));
+    world.out(plainText(`refused: ${plainPath(input.path)}\n${reasons}${hint}`));
     return exitCodes.no;
   }
   const { lengthUsed, buy } = lay.totals;
   const used = `length used ${formatLength(lengthUsed, 'cm')}, ${buyVerb(lay.cloth)} ${formatBuy(buy, 'cm')} of ${lay.cloth.name}`;
   const many = `${plural(lay.placements.length, 'placement')}, ${lay.copies.length} copies`;
   const edited = editedByHand ? '; edited by hand' : '';
-  const also = against.length === 0 ? '' : `; agrees with ${against.map(({ file }) => file).join(' and ')}`;
+  const also = against.length === 0 ? '' : `; agrees with ${against.map(({ file }) => plainPath(file)).join(' and ')}`;
   world.out(plainText(`accepted: ${lay.title}, ${lay.material}: ${used}; ${many}${also}${edited}\n`));
   return settings.write ? writeBack(world, input, text) : exitCodes.done;
 }
@@ -121,7 +123,7 @@ export function refusalLines({ refusals }: Verdict): string {
 
 async function writeBack(world: World, input: Input, text: string): Promise<number> {
   if (text === input.text) {
-    world.out(plainText(`${input.path} stands as it is\n`));
+    world.out(plainText(`${plainPath(input.path)} stands as it is\n`));
     return exitCodes.done;
   }
   const file = { path: input.path, bytes: Buffer.from(text, 'utf8') };
@@ -129,6 +131,6 @@ async function writeBack(world: World, input: Input, text: string): Promise<numb
   const { fault } = await writeTogether(world, [file], fix);
   if (fault !== null) return tellFaults(world, [fault]);
   const stale = 'its drawings and chalk list, if there are any beside it, still show the lay before the edit';
-  world.out(plainText(`written: ${input.path}\n  ${stale}\n`));
+  world.out(plainText(`written: ${plainPath(input.path)}\n  ${stale}\n`));
   return exitCodes.done;
 }

@@ -2,8 +2,9 @@
 import { join } from 'node:path';
 import type { CompareAnswer } from '../index.js';
 import { type CutListInput, outputFolder, writeFiles } from './files.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { exitCodeOf, searchFor, tellBareLengths, tellFaults, writeLayFiles } from './plan.js';
+import { reportWidth } from './report-width.js';
 import type { CompareSettings } from './settings.js';
 import type { World } from './world.js';
 
@@ -38,7 +39,7 @@ async function deliver(
     world.out(comparisonJson(answer, files));
   } else {
     const { comparisonText } = await import('../report/comparison-text.js');
-    world.out(plainText(comparisonText(answer, files)));
+    world.out(plainText(comparisonText(answer, files.map(plainPath), reportWidth(world))));
   }
   const faults = written.flatMap(({ fault }) => (fault === null ? [] : [fault]));
   if (faults.length > 0) tellFaults(world, faults);

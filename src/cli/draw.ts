@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { formatFaults } from '../diagnostics/faults.js';
 import { exitCodes } from './exit-codes.js';
 import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { DrawSettings } from './settings.js';
 import type { World } from './world.js';
@@ -27,7 +27,7 @@ export async function runDraw(world: World, settings: DrawSettings): Promise<num
   const written = await writeFiles(world, { folder, layPath: null, files }, [read.value], () => true);
   world.out(plainText(`${lines.join('\n')}\n`));
   if (notices.length > 0) world.err(plainText(`${formatFaults(notices)}\n`));
-  for (const file of written.files) world.out(plainText(`written: ${file}\n`));
+  for (const file of written.files) world.out(plainText(`written: ${plainPath(file)}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
   return strict && notices.some(({ severity }) => severity === 'warning') ? exitCodes.no : exitCodes.done;
 }

@@ -5,7 +5,7 @@ import { counted } from '../report/words.js';
 import { decodeDrawing } from '../source/decode.js';
 import { exitCodes } from './exit-codes.js';
 import { checkFolder, readInput, writeFiles } from './files.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { ImportSettings } from './settings.js';
 import { errorInWords, type World } from './world.js';
@@ -35,10 +35,10 @@ export async function runImport(world: World, { drawing, out, units }: ImportSet
   const { pieces, questions } = begun.value;
   world.out(
     plainText(
-      `${counted(pieces, 'piece', 'pieces')} from ${drawing}; ${counted(questions, 'question', 'questions')} to answer\n`,
+      `${counted(pieces, 'piece', 'pieces')} from ${plainPath(drawing)}; ${counted(questions, 'question', 'questions')} to answer\n`,
     ),
   );
-  world.out(plainText(`written: ${path}\n`));
+  world.out(plainText(`written: ${plainPath(path)}\n`));
   world.out('answer the lines with a question mark; check says what is missing, then look at the pieces with draw\n');
   return exitCodes.done;
 }

@@ -16,6 +16,7 @@ export function nodeWorld(): World {
     clock: () => performance.now() / 1000,
     out: out.write,
     outDone: out.done,
+    outColumns: process.stdout.isTTY ? process.stdout.columns || null : null,
     err: writerOf(process.stderr).write,
     get errTerminal() {
       // A dumb terminal cannot go back to the beginning of a line.

@@ -18,8 +18,9 @@ import {
   writeFiles,
 } from './files.js';
 import { tellOwnFault } from './own-fault.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { type ProgressLine, progressLine } from './progress.js';
+import { reportWidth } from './report-width.js';
 import type { PlanSettings, RunSettings } from './settings.js';
 import type { World } from './world.js';
 
@@ -202,7 +203,8 @@ async function deliver(
     world.out(reportJson(answer, { files, seconds }));
   } else {
     const { reportText } = await import('../report/text.js');
-    world.out(plainText(reportText(answer, { files })));
+    const shown = files.map((each) => each.map(plainPath));
+    world.out(plainText(reportText(answer, { files: shown }, reportWidth(world))));
   }
   const faults = written.flatMap(({ fault }) => (fault === null ? [] : [fault]));
   if (faults.length > 0) tellFaults(world, faults);

@@ -5,7 +5,7 @@ import { counted } from '../report/words.js';
 import { isLay, refusalLines } from './check.js';
 import { exitCodes } from './exit-codes.js';
 import { checkFolder, readInput, writeFiles } from './files.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { LayPagesSettings, MarkerSettings } from './settings.js';
 import type { World } from './world.js';
@@ -25,7 +25,7 @@ export async function runPrintLay(world: World, settings: LayPagesSettings | Mar
   const printed = await printOf(read.value.text, settings);
   if (!printed.ok) return tellFaults(world, printed.faults);
   if (!printed.value.accepted) {
-    world.out(plainText(`refused, so nothing is printed: ${file}\n${refusalLines(printed.value.verdict)}`));
+    world.out(plainText(`refused, so nothing is printed: ${plainPath(file)}\n${refusalLines(printed.value.verdict)}`));
     return exitCodes.no;
   }
   const { name, bytes, placements, pages } = printed.value;
@@ -37,7 +37,7 @@ export async function runPrintLay(world: World, settings: LayPagesSettings | Mar
   const other = settings.side === 'wrong' ? ', seen from the wrong side of the cloth' : '';
   const whole = 'page' in settings ? '' : ' at true size';
   world.out(plainText(`${what === 'chalk' ? 'chalk list' : what} of ${many}${whole}${long}${other}\n`));
-  for (const path of written.files) world.out(plainText(`written: ${path}\n`));
+  for (const path of written.files) world.out(plainText(`written: ${plainPath(path)}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
   if (pages !== null && what === 'marker') world.out(testSquareWords);
   if (what === 'projector') world.out('measure the squares of the first page on the cloth before you cut\n');

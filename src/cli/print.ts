@@ -4,7 +4,7 @@ import { formatFaults } from '../diagnostics/faults.js';
 import { counted } from '../report/words.js';
 import { exitCodes } from './exit-codes.js';
 import { checkFolder, outputFolder, readCutListInput, writeFiles } from './files.js';
-import { plainText } from './plain-text.js';
+import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import { runPrintLay, testSquareWords } from './print-lay.js';
 import type { PiecesSettings, PrintSettings } from './settings.js';
@@ -31,7 +31,7 @@ async function printAllPieces(world: World, settings: PiecesSettings): Promise<n
   if (notices.length > 0) world.err(plainText(`${formatFaults(notices)}\n`));
   const what = `${counted(pieces, 'piece', 'pieces')} at true size`;
   world.out(plainText(`${what}${sheets === null ? '' : `: ${sheets} sheets (${sheetName})`}\n`));
-  for (const path of written.files) world.out(plainText(`written: ${path}\n`));
+  for (const path of written.files) world.out(plainText(`written: ${plainPath(path)}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
   if (sheets !== null) world.out(testSquareWords);
   return exitCodes.done;

@@ -36,6 +36,8 @@ export interface World {
   out(text: string): void;
   /** Waits until all results are written. Throws an error with a `code` when they could not be, as on a full disk. */
   outDone(): Promise<void>;
+  /** Width of the terminal that shows the results; null = they go elsewhere. */
+  readonly outColumns: number | null;
   /** Progress and messages. */
   err(text: string): void;
   /** A terminal on which a line can be drawn anew, as wide as it is now. */

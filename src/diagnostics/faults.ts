@@ -40,9 +40,14 @@ export function compareText(a: string, b: string): number {
 
 /** `file:line:column: error: piece "Bib": what [code]` and, below, what to do. */
 export function formatFault(fault: Fault): string {
-  const at = fault.place === null ? '' : `${fault.place.file}:${fault.place.line}:${fault.place.column}: `;
-  const subject = fault.subject === null ? '' : `${fault.subject}: `;
+  const at = fault.place === null ? '' : `${oneLine(fault.place.file)}:${fault.place.line}:${fault.place.column}: `;
+  const subject = fault.subject === null ? '' : `${oneLine(fault.subject)}: `;
   return `${at}${fault.severity}: ${subject}${fault.what} [${fault.code}]\n  fix: ${fault.fix}`;
+}
+
+/** A file name may hold line ends; shown, they would make two messages of one. */
+function oneLine(name: string): string {
+  return name.replace(/\p{Cc}/gu, '?');
 }
 
 /** Faults in order, `limit` at most, with a line that counts the rest. */

@@ -7,7 +7,8 @@
  *  then for each raised pair: the two things and the two halves of its weight.]
  */
 import { assert } from '../diagnostics/assert.js';
-import type { Places } from './lay-code.js';
+import type { Problem } from '../problem/types.js';
+import { areChoicesOf, areThingsOf, type Places } from './lay-code.js';
 import type { Tables } from './tables.js';
 import { measureAll, raiseWeight, setPlace } from './tangle.js';
 import { beginChain, type Chain } from './tighten.js';
@@ -59,13 +60,21 @@ function raisedPairs({ tangle: { count, weights, raised } }: Chain): number[] {
   });
 }
 
+/** Whether numbers can be those of a chain of the problem. */
+export function isChainOf(problem: Problem, code: Int32Array): boolean {
+  const [n, pairs] = [code[0] ?? -1, code[6] ?? -1];
+  if (n < 0 || pairs < 0 || code.length !== head + each * n + eachPair * pairs) return false;
+  const kinds = kindsIn(code);
+  if (!areThingsOf(problem, kinds)) return false;
+  return [0, 1, 2, 3].every((which) => areChoicesOf(problem, kinds, placesIn(code, which).choices));
+}
+
 /** The chain that was encoded, ready to go on. */
 export function decodeChain(tables: Tables, code: Int32Array): Chain {
   const n = code[0]!;
   const pairs = code[6]!;
   assert(code.length === head + each * n + eachPair * pairs, 'a chain code is as long as it says');
-  const kinds = new Int32Array(n);
-  for (let i = 0; i < n; i++) kinds[i] = code[head + each * i]!;
+  const kinds = kindsIn(code);
   const chain = beginChain(tables, kinds, placesIn(code, 0), code[1]!, code[7]!);
   const { tangle } = chain;
   tangle.lengthUm = code[2]!;
@@ -90,6 +99,10 @@ export function decodeChain(tables: Tables, code: Int32Array): Chain {
   }
   measureAll(tangle);
   return chain;
+}
+
+function kindsIn(code: Int32Array): Int32Array {
+  return Int32Array.from({ length: code[0]! }, (_, i) => code[head + each * i]!);
 }
 
 function placesIn(code: Int32Array, which: number): Places {

@@ -33,6 +33,26 @@ export function decodeLay(code: Int32Array): { readonly kinds: Int32Array; reado
   return { kinds: Int32Array.from(column(0)), places };
 }
 
+/** Whether numbers are those of a lay of just the problem's things, each laid by one of its choices. */
+export function isLayOf(problem: Problem, code: Int32Array): boolean {
+  if (code.length % each !== 0) return false;
+  const { kinds, places } = decodeLay(code);
+  return areThingsOf(problem, kinds) && areChoicesOf(problem, kinds, places.choices);
+}
+
+/** Whether each kind comes as often as the problem asks. */
+export function areThingsOf({ kinds }: Problem, found: Int32Array): boolean {
+  const counts = new Map<number, number>();
+  for (const kind of found) counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  const asked = kinds.every(({ count }, kind) => (counts.get(kind) ?? 0) === count);
+  return asked && [...counts.keys()].every((kind) => kinds[kind] !== undefined);
+}
+
+/** Whether each thing is laid by one of the choices of its kind. */
+export function areChoicesOf(problem: Problem, kinds: Int32Array, choices: Int32Array): boolean {
+  return kinds.every((kind, i) => problem.kinds[kind]?.choices[choices[i]!] !== undefined);
+}
+
 /** A solution as such numbers. */
 export function encodeSolution({ spots }: Solution): Int32Array {
   return Int32Array.from(spots.flatMap(({ kind, choice, x, y }) => [kind, choice, x, y]));

@@ -21,6 +21,7 @@ import { flatOutline, flatsApart } from '../geometry/overlap.js';
 import { pinnedEnd } from '../problem/lattice.js';
 import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
+import { ask } from './ask.js';
 import { countThings } from './construct.js';
 import { decodeSolution, encodeSolution, sumOfX } from './lay-code.js';
 import {
@@ -243,12 +244,12 @@ async function batchResults(
       const task = { number: numberOf(batch, slot), seed, start: startOf(line, batch, slot, bound.um) };
       const early = ahead.get(task.number);
       const isAsked = early?.chain === line.chain && line.next === 'go on';
-      const result = (await (isAsked ? early.answer : executor.run(problem, task))) ?? runTask(problem, task);
+      const result = (await (isAsked ? early.answer : ask(executor, problem, task))) ?? runTask(problem, task);
       left--;
       const { chain } = result;
       if (asksAhead && left > 0 && left < executor.threads && chain.length > 0) {
         const next = { number: numberOf(batch + 1, slot), seed, start: startChain(chain) };
-        state.ahead.set(next.number, { chain, answer: executor.run(problem, next) });
+        state.ahead.set(next.number, { chain, answer: ask(executor, problem, next) });
       }
       return result;
     }),

@@ -25,7 +25,7 @@ export interface TaskResult {
 export interface Executor {
   /** Tasks that it does side by side; while fewer are on their way the batch loop asks for some ahead. */
   readonly threads: number;
-  /** Null: the task was lost; the batch loop does it itself. */
+  /** Null, a rejection, or anything that is no answer to the task: it was lost; the batch loop does it itself. */
   run(problem: Problem, task: Task): Promise<TaskResult | null>;
   close(): Promise<void>;
 }

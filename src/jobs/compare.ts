@@ -4,7 +4,7 @@ import type { Fault } from '../diagnostics/types.js';
 import { type Comparison, comparePlans } from '../report/comparison.js';
 import { boughtWidth, roundLength } from '../report/words.js';
 import type { LengthUnit } from '../units/types.js';
-import { fileWord, outputName } from './names.js';
+import { fileWord, nameOf, outputName } from './names.js';
 import { type LayOutput, makeOutput, type PlanOptions, type PlanTools, planAll } from './plan.js';
 import type { CutListSource } from './sources.js';
 
@@ -65,6 +65,6 @@ export async function compareCutLists(
   }
   const { drawComparison } = await import('../marker/draw-comparison.js');
   const svg = await drawComparison(comparisons, { title, units, page: options.page });
-  const plot = { name: [...files.map(baseName), 'compared'].map(fileWord).join('-'), svg };
+  const plot = { name: nameOf(...files.map(baseName), 'compared'), svg };
   return { kind: 'compared', title, units, notices, comparisons, plot, outputs };
 }

@@ -19,7 +19,7 @@ import { proofPieces } from '../report/proof.js';
 import type { ClothSide } from '../report/seen-cloth.js';
 import type { Sheet, SheetName } from '../units/paper.js';
 import type { LengthUnit } from '../units/types.js';
-import { fileWord, printedName } from './names.js';
+import { nameOf, printedName } from './names.js';
 
 export type { Dated };
 
@@ -46,7 +46,7 @@ export async function drawPieces(
   const cutList = read.value;
   const { drawProof } = await import('../marker/draw-proof.js');
   const drawn = await drawProof(proofPieces(cutList), { title: cutList.title, units: cutList.units, page, madeAt });
-  const name = [baseName(file), 'pieces'].map(fileWord).join('-');
+  const name = nameOf(baseName(file), 'pieces');
   const lines = [cutList.title, ...edgesAsDrawn(cutList), ...seamsAsRead(cutList)];
   return { ok: true, value: { name, lines, ...drawn, notices: cutList.notices } };
 }
@@ -75,7 +75,7 @@ export async function printPieces(
   if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
   const { title, units, notices } = read.value;
   const pieces = proofPieces(read.value);
-  const name = [baseName(file), 'pieces', 'true', 'size'].map(fileWord).join('-');
+  const name = nameOf(baseName(file), 'pieces', 'true', 'size');
   const { drawTruePieces } = await import('../marker/draw-true-pieces.js');
   const { bytes, sheets } = await drawTruePieces(pieces, { title, units, ...options });
   return { ok: true, value: { name, pieces: pieces.length, notices, sheets, bytes } };

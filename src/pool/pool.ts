@@ -1,27 +1,105 @@
 /**
  * Runs tasks on threads (piscina). A task may be lost because its thread died, failed or was ended: the batch loop does
- * it again itself if it still needs it, so the answer never depends on threads.
+ * it again itself if it still needs it, so the answer never depends on threads. Where threads cannot be had, or keep dying,
+ * or say nothing for long, all further tasks are done in the caller's thread: slower, with the same answer.
  * Takes for granted: the built layout, where the threads' entry lies at dist/workers/lay-worker.js.
  */
 import { Piscina } from 'piscina';
 import { assert } from '../diagnostics/assert.js';
+import { sameThreadExecutor } from '../engine/same-thread.js';
 import type { Executor, TaskResult } from '../engine/types.js';
 
+/** What tests change. */
+export interface PoolSettings {
+  /** What runs in a thread. */
+  readonly entry: URL;
+  /** Seconds without an answer from any thread after which they are given up. */
+  readonly silenceSeconds: number;
+  /** Memory of a thread; null = what Node gives it. */
+  readonly memoryMb: number | null;
+}
+
+const usual: PoolSettings = {
+  entry: new URL('../../workers/lay-worker.js', import.meta.url),
+  // A task takes an eighth of a second, but minutes with the most things that are planned on a busy machine.
+  silenceSeconds: 600,
+  memoryMb: null,
+};
+
+/** Threads that die are replaced, but not for ever: this many deaths, and they are given up. */
+const deathsMost = 4;
+
 /** An executor on so many threads; close it when done. */
-export function threadExecutor(workers: number): Executor {
+export function threadExecutor(workers: number, changed: Partial<PoolSettings> = {}): Executor {
   assert(Number.isInteger(workers) && workers >= 1, 'a pool has at least one thread');
-  const pool = new Piscina({
-    filename: new URL('../../workers/lay-worker.js', import.meta.url).href,
-    minThreads: workers,
-    maxThreads: workers,
+  const settings = { ...usual, ...changed };
+  const pool = startPool(workers, settings);
+  return pool === null ? sameThreadExecutor() : watched(pool, workers, settings);
+}
+
+/** Null when the system gives no threads. */
+function startPool(workers: number, { entry, memoryMb }: PoolSettings): Piscina | null {
+  try {
+    return new Piscina({
+      filename: entry.href,
+      minThreads: workers,
+      maxThreads: workers,
+      ...(memoryMb === null ? {} : { resourceLimits: { maxOldGenerationSizeMb: memoryMb } }),
+    });
+  } catch {
+    return null;
+  }
+}
+
+function watched(pool: Piscina, workers: number, { silenceSeconds }: PoolSettings): Executor {
+  let state: 'running' | 'given up' | 'closed' = 'running';
+  let deaths = 0;
+  let asked = 0;
+  let silence: NodeJS.Timeout | undefined;
+  const here = sameThreadExecutor();
+
+  /** Ends all threads; what was asked of them is lost. */
+  const end = async (as: 'given up' | 'closed'): Promise<void> => {
+    if (state === 'running') {
+      state = as;
+      clearTimeout(silence);
+      await pool.destroy();
+    }
+    state = as;
+  };
+  const listen = (): void => {
+    clearTimeout(silence);
+    if (state === 'running' && asked > 0) silence = setTimeout(() => void end('given up'), 1000 * silenceSeconds);
+  };
+  // Told when a thread dies without a task, or says what nobody asked.
+  pool.on('error', () => undefined);
+  pool.on('workerDestroy', () => {
+    if (state !== 'running') return;
+    deaths += 1;
+    // A thread is replaced after this is told, unless it could not even start.
+    setImmediate(() => {
+      if (deaths >= deathsMost || pool.threads.length === 0) void end('given up');
+    });
   });
+
   return {
-    threads: workers,
-    run: (problem, task) =>
-      pool.run({ problem, task }).then(
-        (result: TaskResult) => result,
-        () => null,
-      ),
-    close: () => pool.destroy(),
+    get threads() {
+      return state === 'running' ? workers : 1;
+    },
+    run: async (problem, task) => {
+      if (state === 'closed') return null;
+      if (state === 'given up') return here.run(problem, task);
+      asked += 1;
+      if (asked === 1) listen();
+      try {
+        return (await pool.run({ problem, task })) as TaskResult;
+      } catch {
+        return null;
+      } finally {
+        asked -= 1;
+        listen();
+      }
+    },
+    close: () => end('closed'),
   };
 }

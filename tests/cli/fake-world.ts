@@ -81,6 +81,7 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
     async outDone() {
       mayFail('outDone', '');
     },
+    outColumns: null,
     err: (text) => {
       err += text;
     },

@@ -2,7 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { boatyard, runProgram } from './run-program.js';
+import { boatyard, builtRoot, runProgram, runShell } from './run-program.js';
 import { bag, filesIn, flags, sceneOf, tooWide } from './scenes.js';
 
 const quick = ['--effort', '0.1', '--method', 'open', '--quiet'];
@@ -77,26 +77,54 @@ describe('plan', () => {
   });
 });
 
-describe('signals and streams', () => {
-  it('writes the best lay at the first Ctrl-C', async () => {
-    const folder = sceneOf({ 'flags.yaml': flags(25) });
-    const ended = await runProgram(['plan', 'flags.yaml', '--effort', '100000'], folder, (child) => {
-      // The first line of progress says that the search is under way.
-      child.stderr?.once('data', () => child.kill('SIGINT'));
-    });
-    expect(ended.exitCode).toBe(0);
-    expect(ended.err).toContain('ending the search');
-    expect(ended.out).toContain('interrupted: the best lay found so far');
-    expect(filesIn(join(folder, 'lays'))).toHaveLength(3);
-    const lay = JSON.parse(readFileSync(join(folder, 'lays', 'flags-bunting.lay.json'), 'utf8'));
-    expect(lay.status).toBe('interrupted');
-  });
-
+describe('streams', () => {
   it('does not mind that nobody reads the report', async () => {
     const folder = sceneOf({ 'bag.yaml': bag });
     const ended = await runProgram(['plan', 'bag.yaml', ...quick], folder, (child) => child.stdout?.destroy());
     expect(ended).toMatchObject({ exitCode: 0, err: '' });
     expect(filesIn(join(folder, 'lays'))).toHaveLength(3);
+  });
+
+  it('does not mind a reader that goes away after the first line, or messages that nobody reads', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    const ended = await runProgram(['check', 'bag.yaml'], folder, (child) => {
+      child.stderr?.destroy();
+      child.stdout?.once('data', () => child.stdout?.destroy());
+    });
+    expect(ended.exitCode).toBe(0);
+  });
+
+  it.each([
+    ['<&-', 0],
+    ['2>&-', 0],
+    ['>&-', 0],
+    ['<&- >&- 2>&-', 0],
+    ['>/dev/full', 2],
+  ])('with streams as in %s ends with %d, the lay written', async (how, exitCode) => {
+    const folder = sceneOf({ 'bag.yaml': bag });
+    const words = ['plan', 'bag.yaml', ...quick].join(' ');
+    const ended = await runShell(`"${process.execPath}" "${builtRoot}bin/shortlay.js" ${words} ${how}`, folder);
+    expect(ended.exitCode).toBe(exitCode);
+    expect(ended.err).toBe(
+      exitCode === 0
+        ? ''
+        : 'shortlay: the results cannot be written to where stdout goes: no space is left on the disk\n',
+    );
+    expect(filesIn(join(folder, 'lays'))).toHaveLength(3);
+  });
+
+  it('writes the same in plain letters whatever the terminal and language are said to be', async () => {
+    const folder = sceneOf({ 'bag.yaml': bag.replace('Oar bag', 'Вёсла') });
+    const outs: string[] = [];
+    for (const env of ['TERM=dumb', 'LANG=C LC_ALL=C', 'NO_COLOR=1', 'FORCE_COLOR=1 TERM=xterm-256color']) {
+      const program = `env ${env} "${process.execPath}" "${builtRoot}bin/shortlay.js"`;
+      const ended = await runShell(`${program} plan bag.yaml ${quick.join(' ')}`, folder);
+      expect(ended).toMatchObject({ exitCode: 0, err: '' });
+      outs.push(ended.out);
+    }
+    expect(outs[0]).toContain('Вёсла');
+    expect(outs[0]).not.toContain('\u001B');
+    expect(new Set(outs).size).toBe(1);
   });
 
   it('shows help quickly, without loading the rest', async () => {

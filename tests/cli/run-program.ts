@@ -1,5 +1,5 @@
 /** The real program, built, as a child process. */
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
 export const builtRoot = fileURLToPath(new URL('../../dist/', import.meta.url));
@@ -28,7 +28,18 @@ export function runProgram(
   { nodeWords = [], environment = {}, through = [] }: How = {},
 ): Promise<Ended> {
   const [command, ...rest] = [...through, process.execPath, ...nodeWords, `${builtRoot}bin/shortlay.js`, ...words];
-  const child = spawn(command!, rest, { cwd, env: { ...process.env, ...environment } });
+  return runChild(spawn(command!, rest, { cwd, env: { ...process.env, ...environment } }), meddle);
+}
+
+/** A line for the shell, for streams that only it can close. */
+export function runShell(line: string, cwd: string): Promise<Ended> {
+  return runChild(spawn('/bin/sh', ['-c', line], { cwd }));
+}
+
+function runChild(
+  child: ChildProcessWithoutNullStreams,
+  meddle: (child: ChildProcess) => void = () => undefined,
+): Promise<Ended> {
   let out = '';
   let err = '';
   child.stdout.on('data', (chunk) => {

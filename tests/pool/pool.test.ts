@@ -3,6 +3,7 @@ import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 import type { Executor, SearchResult } from '../../src/engine/types.js';
+import { threadExecutor } from '../../src/pool/pool.js';
 import { blouse } from '../support/problems.js';
 import { search } from '../support/search.js';
 
@@ -40,5 +41,38 @@ describe('threads', () => {
     const late = executor.run(blouse(0), { ...good, number: 3 });
     await executor.close();
     expect(await late).toBeNull();
+  });
+
+  describe('that misbehave change no answer', { timeout: 600_000 }, () => {
+    const expected = solve(sameThreadExecutor());
+
+    it.each([
+      ['cannot be loaded', 1, 'die-at-start', {}],
+      ['cannot be loaded', 2, 'die-at-start', {}],
+      ['end before they are asked', 1, 'leave-at-start', { silenceSeconds: 5 }],
+      ['end in the middle of tasks', 2, 'die-in-task', {}],
+      ['die between tasks', 2, 'fail-later', {}],
+      ['never come back', 2, 'hang', { silenceSeconds: 5 }],
+      ['talk nonsense', 2, 'talk-nonsense', {}],
+      ['run out of memory', 2, 'eat-memory', { memoryMb: 48 }],
+      ['are given too little memory to begin with', 1, 'die-in-task', { memoryMb: 1 }],
+    ])('when they %s (%d)', async (_, workers, name, settings) => {
+      const entry = new URL(`threads/${name}.mjs`, import.meta.url);
+      expect(await solve(threadExecutor(workers, { entry, ...settings }))).toEqual(await expected);
+    });
+
+    it('and once they are given up, lets others have their turn between tasks', async () => {
+      const entry = new URL('threads/die-at-start.mjs', import.meta.url);
+      const executor = threadExecutor(2, { entry });
+      const task = { number: 1, seed: 1, start: Int32Array.of(1) };
+      while (executor.threads === 2) await executor.run(blouse(0), task);
+      let turns = 0;
+      const turn = setInterval(() => turns++, 0);
+      for (let i = 0; i < 3; i++) expect((await executor.run(blouse(0), task))?.number).toBe(1);
+      clearInterval(turn);
+      expect(turns).toBeGreaterThan(0);
+      await executor.close();
+      expect(await executor.run(blouse(0), task)).toBeNull();
+    });
   });
 });

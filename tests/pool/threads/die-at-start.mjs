@@ -1,0 +1,2 @@
+/** Cannot even be loaded. */
+throw new Error('this thread does not start');
