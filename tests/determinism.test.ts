@@ -53,6 +53,7 @@ function carelessExecutor(seed: number): Executor {
       const result = await careful.run(problem, task);
       return next(3) > 0 ? result : null;
     },
+    rest: () => careful.rest(),
     close: () => careful.close(),
   };
 }

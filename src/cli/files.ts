@@ -4,11 +4,12 @@ import { basename, dirname, isAbsolute, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
 import type { CutListSource, Drawings, KeptSource } from '../index.js';
+import { layLimits } from '../lay/limits.js';
 import { decodeDrawing, decodeUtf8 } from '../source/decode.js';
 import { errorInWords, type ReadyFile, type Standing, type World } from './world.js';
 
-/** Larger files are refused before they are read. A lay of some thousand copies stays well below. */
-export const inputBytesMax = 16_000_000;
+/** Larger files are refused before they are read; so are drawings that are larger than this together. */
+export const inputBytesMax = layLimits.fileCharacters;
 
 const kindInWords: Readonly<Record<Exclude<Standing['kind'], 'file'>, string>> = {
   folder: 'it is a folder',
@@ -21,27 +22,42 @@ export interface Input {
   readonly text: string;
   readonly identity: string;
   readonly sha256: string;
+  readonly bytes: number;
 }
 
 /** Reads a whole text file. */
-export async function readInput(world: World, path: string, decode = decodeUtf8): Promise<Result<Input>> {
+export async function readInput(
+  world: World,
+  path: string,
+  decode = decodeUtf8,
+  bytesMost = inputBytesMax,
+): Promise<Result<Input>> {
   try {
     const standing = await world.look(path);
     if (standing === null)
       return refuse(path, 'file-missing', 'there is no such file', 'check the name and the folder');
     if (standing.kind !== 'file') return refuse(path, 'file-not-a-file', kindInWords[standing.kind], 'name a file');
     if (standing.bytes > inputBytesMax) {
-      const what = `it holds ${Math.ceil(standing.bytes / 1e6)} MB, more than the ${inputBytesMax / 1e6} MB that are read`;
+      const what = `found ${megabytes(standing.bytes)}, at most ${megabytes(inputBytesMax)} are read`;
       return refuse(path, 'file-too-large', what, 'check that it is the right file');
+    }
+    if (standing.bytes > bytesMost) {
+      const what = `with it the drawings of the cut list hold more than ${megabytes(inputBytesMax)}, and no more are read`;
+      return refuse(path, 'file-too-large', what, 'divide it into several cut lists');
     }
     const bytes = await world.read(path);
     const decoded = decode(bytes, path);
     if (!decoded.ok) return decoded;
     const sha256 = createHash('sha256').update(bytes).digest('hex');
-    return { ok: true, value: { path, text: decoded.value, identity: standing.identity, sha256 } };
+    const { identity } = standing;
+    return { ok: true, value: { path, text: decoded.value, identity, sha256, bytes: bytes.length } };
   } catch (error) {
     return refuse(path, 'file-unreadable', `it cannot be read: ${errorInWords(error)}`, 'check that you may read it');
   }
+}
+
+function megabytes(bytes: number): string {
+  return `${Math.ceil(bytes / 1e5) / 10} MB`;
 }
 
 export interface CutListInput extends Input {
@@ -117,10 +133,14 @@ export async function withDrawings(world: World, input: Input): Promise<CutListI
   const { drawingsNamed } = await import('../index.js');
   const drawings = new Map<string, Result<string>>();
   const drawingIdentities: string[] = [];
+  let left = inputBytesMax;
   for (const name of drawingsNamed(input.text)) {
-    const drawing = await readInput(world, isAbsolute(name) ? name : join(dirname(input.path), name), decodeDrawing);
+    const path = isAbsolute(name) ? name : join(dirname(input.path), name);
+    const drawing = await readInput(world, path, decodeDrawing, left);
     drawings.set(name, drawing.ok ? { ok: true, value: drawing.value.text } : drawing);
-    if (drawing.ok) drawingIdentities.push(drawing.value.identity);
+    if (!drawing.ok) continue;
+    drawingIdentities.push(drawing.value.identity);
+    left -= drawing.value.bytes;
   }
   return { ...input, drawings, drawingIdentities };
 }

@@ -1,8 +1,10 @@
 /** Arguments, second step: checked and filled. Every wrong value is told at once, all in one wording. */
 import { type LayName, layNames } from '../cloth/types.js';
+import { clothLengthMax, clothWidthMax, clothWidthMin } from '../cutlist/limits.js';
 import type { CompareOptions, Dated, PlanOptions, PrintFormat } from '../index.js';
+import { layLimits } from '../lay/limits.js';
 import type { ClothSide } from '../report/seen-cloth.js';
-import { parseLength } from '../units/length.js';
+import { formatBuy, formatLength, parseLength } from '../units/length.js';
 import { type Sheet, type SheetName, sheetNames, sheetSizesMm } from '../units/paper.js';
 import { coordinateMaxUm, type LengthUnit, type Um } from '../units/types.js';
 import type {
@@ -85,13 +87,13 @@ export type Checked<T> =
   | { readonly ok: false; readonly problems: readonly string[] };
 
 const effortDefault = 20;
-const effortMax = 1_000_000;
-const secondsMax = 10_000_000;
-const seedMax = 2 ** 31 - 1;
-const workersMax = 256;
-const garmentsMax = 1_000;
+export const effortMax = 1_000_000;
+export const secondsMax = 10_000_000;
+export const seedMax = 2 ** 31 - 1;
+export const workersMax = 256;
+export const garmentsMax = 1_000;
 const garmentsRange = { above: 0, max: garmentsMax, whole: true } as const;
-const cutListsMax = 50;
+export const cutListsMax = layLimits.cutLists;
 
 /** @param cores threads when --workers is not given */
 export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, cores: number): Checked<PlanSettings> {
@@ -99,7 +101,7 @@ export function checkPlan(cutLists: readonly string[], typed: TypedPlanOptions, 
   const reader = readerOf(problems);
   const settings: PlanSettings = {
     ...readCommon(cutLists, typed, cores, reader, problems),
-    widthsUm: listed(reader.length('--width', typed.width)),
+    widthsUm: listed(reader.length('--width', typed.width, widthRange)),
     effort: readEffort(reader, typed.effort) ?? effortDefault,
     advise: typed.advise ?? false,
     tidies: true,
@@ -148,7 +150,7 @@ function readCommon(
     garments,
     material: typed.material ?? null,
     cloth: typed.cloth ?? null,
-    lengthUm: reader.length('--length', typed.length),
+    lengthUm: reader.length('--length', typed.length, lengthRange),
     nap: reader.choice('--nap', typed.nap, ['one-way', 'each-garment', 'none']),
     method: checkMethod(typed.method, problems),
     seconds: reader.number('--seconds', typed.seconds, { above: 0, max: secondsMax, whole: false }),
@@ -187,7 +189,7 @@ function bareOf(options: Readonly<Record<string, string | undefined>>): string[]
 }
 
 /** More widths than this say nothing more. */
-const widthsMost = 60;
+export const widthsMost = 60;
 
 /** `115,150`, or `90..160` in steps. */
 function readWidths(
@@ -204,14 +206,16 @@ function readWidths(
   if (ends === null) {
     if (stepTyped !== undefined) problems.push('--step: it goes with --widths FROM..TO');
     const parts = withLastUnit(text.split(',').map((part) => part.trim()));
-    const widths = parts.map((part) => reader.length('--widths', part));
+    const widths = parts.map((part) => reader.length('--widths', part, widthRange));
     if (widths.length > widthsMost) problems.push(tooManyWidths(text));
     const known = widths.filter((width) => width !== null);
     return known.length === widths.length ? [...new Set(known)].sort((a, b) => a - b) : null;
   }
-  const [from, to] = withLastUnit([ends[1]!.trim(), ends[2]!.trim()]).map((end) => reader.length('--widths', end));
+  const [from, to] = withLastUnit([ends[1]!.trim(), ends[2]!.trim()]).map((end) =>
+    reader.length('--widths', end, widthRange),
+  );
   const inInches = /in\s*$|"\s*$/.test(ends[2]!);
-  const step = reader.length('--step', stepTyped ?? (inInches ? '2 in' : '5 cm'));
+  const step = reader.length('--step', stepTyped ?? (inInches ? '2 in' : '5 cm'), stepRange);
   if (from == null || to == null || step === null) return null;
   if (from >= to) {
     problems.push(wrongValue('--widths', text, 'the narrower width first, for example 90..160'));
@@ -310,9 +314,9 @@ function checkLayPages(
 }
 
 /** Narrower paper has no room for the test square and its words. */
-const sheetLeastUm: Um = 140_000;
+export const sheetLeastUm: Um = 140_000;
 /** Wider than any roll of paper. */
-const rollMostUm: Um = 5_000_000;
+export const rollMostUm: Um = 5_000_000;
 
 /** `a4`, or `roll:90`, `roll:36inx3m`. */
 function readSheet(text: string, problems: string[]): Sheet | null {
@@ -375,15 +379,27 @@ interface Range {
   readonly whole: boolean;
 }
 
+interface LengthRange {
+  readonly least: Um;
+  readonly most: Um;
+}
+
+/** As in a cut list. */
+const widthRange: LengthRange = { least: clothWidthMin, most: clothWidthMax };
+const lengthRange: LengthRange = { least: 1, most: clothLengthMax };
+const stepRange: LengthRange = { least: 1, most: clothWidthMax };
+
 /** Reads values, adding what is wrong to `problems`; a missing or wrong value is null. */
 function readerOf(problems: string[]) {
   return {
-    length(option: string, text: string | undefined): Um | null {
+    length(option: string, text: string | undefined, { least, most }: LengthRange): Um | null {
       if (text === undefined) return null;
       const read = parseLength(text, 'cm');
       const um = 'um' in read ? read.um : 0;
-      if (um > 0 && um <= coordinateMaxUm) return um;
-      problems.push(wrongValue(option, text, 'a length above 0 and up to 47 m, for example 150, 1.5 m or 59 in'));
+      if (um >= least && um <= most) return um;
+      const from = least === 1 ? 'above 0' : `from ${formatLength(least, 'cm')}`;
+      const expected = `a length ${from} and up to ${formatBuy(most, 'cm')}, for example 150, 1.5 m or 59 in`;
+      problems.push(wrongValue(option, text, expected));
       return null;
     },
     number(option: string, text: string | undefined, { above, max, whole }: Range): number | null {

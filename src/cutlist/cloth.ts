@@ -22,6 +22,7 @@ import type { Context } from './context.js';
 import {
   asList,
   asMap,
+  itemsWithin,
   readChoice,
   readKeys,
   readLength,
@@ -32,7 +33,7 @@ import {
   readYesNo,
   refuse,
 } from './fields.js';
-import { clothLengthMax, clothWidthMax, limits, repeatMax, smallLengthMax } from './limits.js';
+import { clothLengthMax, clothWidthMax, clothWidthMin, limits, repeatMax, smallLengthMax } from './limits.js';
 
 export const clothTable = {
   known: [
@@ -265,7 +266,9 @@ function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
 /** A flaw: a rectangle from its corner nearest to the cut end and the left selvedge, or a ring. */
 function readFlaws(node: SourceNode | null, width: Um | null, context: Context): readonly Outline[] {
   const list = node === null ? null : asList(node, 'a list of flaws', context);
-  return (list?.items ?? []).flatMap((item) => {
+  const items =
+    list === null ? [] : itemsWithin(list, limits.flaws, 'flaws', 'take several near each other as one', context);
+  return items.flatMap((item) => {
     const flaw = readFlaw(item, context);
     if (flaw === null) return [];
     const { minX, minY, maxX, maxY } = boundsOf(flaw);
@@ -349,7 +352,8 @@ function readRemnants(node: SourceNode | null, width: Um | null, context: Contex
   if (node === null) return [null];
   const items = node.kind === 'list' ? node.items : [node];
   if (items.length === 0) refuse(node, 'a length at hand, or a list of remnants', context);
-  return items.map((item): Remnant | null => {
+  if (node.kind === 'list') itemsWithin(node, limits.cloths, 'remnants', 'divide them into several cut lists', context);
+  return items.slice(0, limits.cloths).map((item): Remnant | null => {
     if (item.kind !== 'map') {
       const range = { least: 1, most: clothLengthMax, expected: 'a length at hand' };
       const lengthUm = readLength(item, range, context);
@@ -391,13 +395,17 @@ function readMaterials(node: SourceNode | null, place: Place, context: Context):
   }
   const items = node.kind === 'list' ? node.items : [node];
   if (items.length === 0) refuse(node, 'a material or a list of materials', context);
-  return items.flatMap((item) => readText(item, 'a material or a list of materials', context) ?? []);
+  if (node.kind === 'list')
+    itemsWithin(node, limits.materials, 'materials', 'divide them into several cut lists', context);
+  return items
+    .slice(0, limits.materials)
+    .flatMap((item) => readText(item, 'a material or a list of materials', context) ?? []);
 }
 
 function readWidth(node: SourceNode | null, isTube: boolean, place: Place, context: Context): Um | null {
   if (node === null)
     return context.fault('width-missing', place, 'it has no width', 'measure it from edge to edge: "width: 150"');
-  const width = readLength(node, { least: umPerUnit.cm, most: clothWidthMax, expected: 'a width' }, context);
+  const width = readLength(node, { least: clothWidthMin, most: clothWidthMax, expected: 'a width' }, context);
   // A fold of it lies on a whole micrometre, on a tube at a quarter.
   return width === null ? null : isTube ? 4 * Math.floor(width / 4) : evenWidth(width);
 }
@@ -422,11 +430,15 @@ function readUsable(
     if (node.items.length !== 2) return refuse(node, 'a usable width, or [from, to]', context);
     const [from, to] = node.items.map((item) => readLength(item, range, context)) as [Um | null, Um | null];
     if (from === null || to === null) return null;
-    if (from < to && to <= width) return { range: [from, to], notices: [] };
+    if (to - from >= clothWidthMin && to <= width) return { range: [from, to], notices: [] };
+    if (to <= width && from < to) {
+      const what = `usable from ${formatLength(from, context.units)} to ${formatLength(to, context.units)} is less than ${formatLength(clothWidthMin, context.units)}`;
+      return context.fault('usable-impossible', node.place, what, 'measure both from the left raw edge');
+    }
     const what = `usable from ${formatLength(from, context.units)} to ${formatLength(to, context.units)} does not lie within the width ${formatLength(width, context.units)}`;
     return context.fault('usable-impossible', node.place, what, 'measure both from the left raw edge');
   }
-  const usable = readLength(node, { ...range, least: umPerUnit.cm }, context);
+  const usable = readLength(node, { ...range, least: clothWidthMin }, context);
   if (usable === null) return null;
   if (usable > width) {
     const what = `${formatLength(usable, context.units)} usable is more than the width ${formatLength(width, context.units)}`;
@@ -439,7 +451,7 @@ function readUsable(
 /** Less the selvedges and one centimetre, half of it at each side. */
 function assumeUsable(width: Um, selvedge: Um, place: Place, context: Context): Usable | null {
   const side = selvedge + safetyDefault / 2;
-  if (width - 2 * side < umPerUnit.cm) {
+  if (width - 2 * side < clothWidthMin) {
     const what = `a width of ${formatLength(width, context.units)} leaves nothing between selvedges of ${formatLength(selvedge, context.units)}`;
     return context.fault('width-too-small', place, what, 'give the whole width of the cloth');
   }

@@ -1,7 +1,5 @@
 /** Cut wording: `2`, `1 on fold`, `2 pairs`, `4 same way`, and sums of them with `+`. */
-import { copiesAsked } from '../pieces/cut-terms.js';
 import type { CutTerm } from '../pieces/types.js';
-import { limits } from './limits.js';
 
 /** How the forms are shown to somebody who wrote something else. */
 export const wordingForms = '"1", "1 on fold", "2 pairs", "4 same way", or a sum such as "1 pair + 1 same way"';
@@ -18,8 +16,6 @@ export function parseWording(text: string): { readonly terms: readonly CutTerm[]
     if (count < 1) return { problem: `"${text}" asks for no copy` };
     terms.push({ count, kind: kindOf(match[2]) });
   }
-  const copies = copiesAsked(terms);
-  if (copies > limits.copies) return { problem: `"${text}" asks for ${copies} copies, at most ${limits.copies}` };
   return { terms };
 }
 

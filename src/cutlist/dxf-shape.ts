@@ -35,10 +35,6 @@ export function readDxfShape(node: SourceNode, context: Context): ReadShape | nu
     const otherwise = 'draw its outline as one closed line, and name its layer';
     return context.fault('drawing-outline', node.place, what, nameFixFor(names, which, otherwise));
   }
-  if (found.edges.length > limits.corners) {
-    const what = `${name}: its outline has ${found.edges.length} corners, at most ${limits.corners} are read`;
-    return context.fault('too-many', node.place, what, 'draw its curves with fewer points');
-  }
   const { place } = node;
   const edges = found.edges.map((edge) => ({ ...edge, place }));
   const corners = letteredCorners(edges, place);

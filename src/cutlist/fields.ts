@@ -1,6 +1,6 @@
 /** Reading single values: each answers the value, or null after adding a fault that says what was expected. */
 import { closest, distance } from 'fastest-levenshtein';
-import type { Located } from '../diagnostics/types.js';
+import type { Located, Place } from '../diagnostics/types.js';
 import type { ListNode, MapEntry, MapNode, SourceNode } from '../source/types.js';
 import { formatLength, parseLength } from '../units/length.js';
 import type { LengthUnit, Point, Um } from '../units/types.js';
@@ -60,6 +60,24 @@ export function refuse(node: SourceNode, expected: string, context: Context, cod
   return context.fault(code, node.place, `found ${describe(node)}, expected ${expected}`, `write ${expected}`);
 }
 
+/** More of something than is read; told where the first one too many stands. */
+export function tellMany(
+  place: Place,
+  counted: { readonly found: number; readonly most: number; readonly what: string },
+  fix: string,
+  context: Context,
+): null {
+  const { found, most, what } = counted;
+  return context.fault('too-many', place, `found ${found} ${what}, at most ${most} are read`, fix);
+}
+
+/** The items of a list, at most so many; more are a fault. */
+export function itemsWithin(list: ListNode, most: number, what: string, fix: string, context: Context) {
+  const found = list.items.length;
+  if (found > most) tellMany(list.items[most]!.place, { found, most, what }, fix, context);
+  return list.items.slice(0, most);
+}
+
 /** The node as a map, or null after a fault that says what was expected. */
 export function asMap(node: SourceNode, expected: string, context: Context): MapNode | null {
   return node.kind === 'map' ? node : refuse(node, expected, context);
@@ -74,8 +92,10 @@ export function asList(node: SourceNode, expected: string, context: Context): Li
 export function readText(node: SourceNode, expected: string, context: Context): string | null {
   if (node.kind !== 'scalar') return refuse(node, expected, context);
   if (node.text.trim() === '') return refuse(node, expected, context);
-  if (node.text.length > limits.textLength) {
-    return refuse(node, `${expected} of at most ${limits.textLength} characters`, context);
+  const found = node.text.length;
+  if (found > limits.textLength) {
+    const what = `found ${found} characters, expected ${expected} of at most ${limits.textLength}`;
+    return context.fault('wrong-value', node.place, what, 'write it shorter');
   }
   return node.text.trim().replace(/\s+/g, ' ');
 }
@@ -83,6 +103,13 @@ export function readText(node: SourceNode, expected: string, context: Context): 
 /** A name that is a key: of a piece, a cloth or a material. */
 export function isName(key: string): boolean {
   return key.trim() === key && key !== '' && key.length <= limits.nameLength && !/[\n\t]/.test(key);
+}
+
+/** Why a key is no name, in words. */
+export function nameProblem(key: string, what: string): string {
+  const found = key.length;
+  if (found <= limits.nameLength) return `a ${what} cannot be called so`;
+  return `found a name of ${found} characters for a ${what}, at most ${limits.nameLength} are read`;
 }
 
 export const nameFix = `use 1 to ${limits.nameLength} characters on one line, without a space at either end`;
@@ -151,7 +178,11 @@ export function readPoint(node: SourceNode, context: Context): Located<Point> | 
 export function readPoints(node: SourceNode, least: number, most: number, context: Context): Located<Point>[] | null {
   const expected = `a list of ${least === most ? least : `at least ${least}`} points [[x, y], ...]`;
   if (node.kind !== 'list' || node.items.length < least) return refuse(node, expected, context, 'bad-point');
-  if (node.items.length > most) return refuse(node, `at most ${most} points`, context, 'too-many');
+  const found = node.items.length;
+  if (found > most) {
+    const fix = 'leave out those that the curve or line does not need';
+    return tellMany(node.items[most]!.place, { found, most, what: 'points' }, fix, context);
+  }
   const points = node.items.map((item) => readPoint(item, context));
   return points.includes(null) ? null : (points as Located<Point>[]);
 }

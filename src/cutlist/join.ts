@@ -7,6 +7,7 @@ import type { Fault, Result } from '../diagnostics/types.js';
 import type { CutListHash, ListedGarments } from '../pieces/garments.js';
 import type { DeclaredPiece, GarmentRange, MatchPoint } from '../pieces/types.js';
 import { agreeOnCloths } from './join-cloths.js';
+import { limits } from './limits.js';
 import type { CutList } from './types.js';
 
 /** A cut list and how many garments are made of it. */
@@ -121,6 +122,8 @@ function prefixed(list: string, name: string): string {
   return `${list}: ${name}`;
 }
 
+/** All names, or where that is too long for a title the first and how many more. */
 function inWords(names: readonly string[]): string {
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
+  const all = `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
+  return all.length <= limits.textLength ? all : `${names[0]!} and ${names.length - 1} more`;
 }

@@ -1,9 +1,11 @@
 /** One piece of the cut list: its keys -> a declared piece, or its faults. */
 import type { Located, Place } from '../diagnostics/types.js';
 import type { CornerStyle } from '../geometry/allowance.js';
+import { copiesAsked } from '../pieces/cut-terms.js';
 import { lengthOf, runPoints } from '../pieces/grain-frame.js';
 import { alongSeam, notchDepth } from '../pieces/marks.js';
 import type {
+  CutTerm,
   DeclaredDart,
   DeclaredGrain,
   DeclaredNotch,
@@ -24,7 +26,9 @@ import {
   asList,
   asMap,
   isName,
+  itemsWithin,
   nameFix,
+  nameProblem,
   readChoice,
   readKeys,
   readLength,
@@ -33,6 +37,7 @@ import {
   readText,
   readYesNo,
   refuse,
+  tellMany,
 } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
 import type { FromDrawing } from './plain-shapes.js';
@@ -95,6 +100,7 @@ export function readPiece(
   const size = readOptional(keys, 'size', context, 'a size, such as 38 or M') ?? fromDrawing?.size ?? null;
   const note = readOptional(keys, 'note', context, 'a note');
   if (shape === null) return null;
+  if (shape.parts !== null) for (const { terms, place: at } of cut) tellManyCopies(terms, shape.parts, at, context);
   const read = { shape, keys, context, place };
   const fold = readFold(read);
   const grain = readGrain(read, place);
@@ -215,7 +221,7 @@ function readCut(keys: Keys, place: Place, context: Context): MaterialCut[] {
   if (map.entries.length === 0) refuse(map, 'materials with wordings, {shell: 1 pair}', context);
   return map.entries.flatMap(({ key, keyPlace, value }): MaterialCut[] => {
     if (!isName(key)) {
-      context.fault('bad-name', keyPlace, 'a material cannot be called so', nameFix);
+      context.fault('bad-name', keyPlace, nameProblem(key, 'material'), nameFix);
       return [];
     }
     const text = readText(value, wordingForms, context);
@@ -225,8 +231,17 @@ function readCut(keys: Keys, place: Place, context: Context): MaterialCut[] {
       context.fault('bad-wording', value.place, read.problem, `write ${wordingForms}`);
       return [];
     }
+    tellManyCopies(read.terms, null, value.place, context);
     return [{ material: key, terms: read.terms, text, place: value.place }];
   });
+}
+
+/** @param parts strips that are joined for each one asked for; null = not joined */
+function tellManyCopies(terms: readonly CutTerm[], parts: number | null, place: Place, context: Context): void {
+  const found = copiesAsked(terms) * (parts ?? 1);
+  const what = parts === null ? 'copies' : 'strips in all';
+  const fix = 'write what one garment needs, and plan several garments: CUTLIST=2';
+  if (found > limits.copies) tellMany(place, { found, most: limits.copies, what }, fix, context);
 }
 
 /** `fold: none` for a piece whose drawing has a mirror line that is not to be one. */
@@ -305,6 +320,8 @@ function readCorners({ shape, keys, context }: Reading): CornerStyle[] {
   return styles;
 }
 
+const marksFix = 'leave out those that nobody sews by';
+
 /** The maps of a list such as notches: [{edge: A-B, at: 10}], each with its edge and its place along it. */
 function readAlongEdges<T>(
   key: string,
@@ -315,9 +332,8 @@ function readAlongEdges<T>(
 ): Located<T>[] {
   const entry = keys.get(key);
   const list = entry === undefined ? null : asList(entry.value, `a list of ${key}, each ${form}`, context);
-  if (list !== null && list.items.length > limits.marks)
-    refuse(list, `at most ${limits.marks} ${key}`, context, 'too-many');
-  return (list?.items ?? []).slice(0, limits.marks).flatMap((item): Located<T>[] => {
+  const items = list === null ? [] : itemsWithin(list, limits.marks, key, marksFix, context);
+  return items.flatMap((item): Located<T>[] => {
     const map = asMap(item, form, context);
     if (map === null) return [];
     const before = context.errorCount;
@@ -388,9 +404,8 @@ function readMatch(reading: Reading): Located<MatchPoint>[] {
   const entry = keys.get('match');
   const example = 'a match point {point: [9, 0], group: hip}';
   const list = entry === undefined ? null : asList(entry.value, `a list, each ${example}`, context);
-  if (list !== null && list.items.length > limits.marks)
-    refuse(list, `at most ${limits.marks} match points`, context, 'too-many');
-  return (list?.items ?? []).slice(0, limits.marks).flatMap((item): Located<MatchPoint>[] => {
+  const items = list === null ? [] : itemsWithin(list, limits.marks, 'match points', marksFix, context);
+  return items.flatMap((item): Located<MatchPoint>[] => {
     const map = asMap(item, example, context);
     if (map === null) return [];
     const before = context.errorCount;
@@ -421,9 +436,8 @@ function readAwl(reading: Reading): Located<Point>[] {
   const entry = keys.get('awl');
   if (entry === undefined) return (shape.fromDrawing?.awl ?? []).map((value) => ({ value, place }));
   const list = entry === undefined ? null : asList(entry.value, 'a list of points [[x, y], ...]', context);
-  if (list !== null && list.items.length > limits.marks)
-    refuse(list, `at most ${limits.marks} awl points`, context, 'too-many');
-  return (list?.items ?? []).slice(0, limits.marks).flatMap((item) => readPiecePoint(item, reading) ?? []);
+  const items = list === null ? [] : itemsWithin(list, limits.marks, 'awl points', marksFix, context);
+  return items.flatMap((item) => readPiecePoint(item, reading) ?? []);
 }
 
 type Measured = Located<{ readonly run: EdgeRun; readonly lengthUm: Um }>;

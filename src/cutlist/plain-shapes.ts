@@ -8,7 +8,7 @@ import type { MapEntry, SourceNode } from '../source/types.js';
 import type { Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
 import { asList, asMap, readChoice, readKeys, readLength, readNumber, refuse } from './fields.js';
-import { coordinateMax, limits } from './limits.js';
+import { coordinateMax, limits, pieceSizeMin } from './limits.js';
 
 /** What a drawing says of a piece beside its shape; a key of the cut list takes the place of each. */
 export interface FromDrawing {
@@ -61,8 +61,8 @@ export function readPlainShape(
   }
 }
 
-/** Side lengths of a piece: at least a millimetre. */
-const side = { least: 1_000, most: coordinateMax, expected: 'a length' };
+/** Side lengths of a piece. */
+const side = { least: pieceSizeMin, most: coordinateMax, expected: 'a length' };
 
 /** [along the grain, across]: A (0, 0) foot left, B foot right, C head right, D head left. */
 function readRectangle(node: SourceNode, context: Context): ReadShape | null {

@@ -13,9 +13,21 @@ import type { LengthUnit } from '../units/types.js';
 import { hashCutList } from './canonical.js';
 import { readCloth } from './cloth.js';
 import { Context } from './context.js';
-import { type Drawings, noDrawings } from './drawings.js';
+import { type Drawings, noDrawings, placesOfDrawings } from './drawings.js';
 import { type Borrow, makeBorrow } from './edge-names.js';
-import { asMap, isName, nameFix, nearest, readChoice, readKeys, readText, refuse, shorten } from './fields.js';
+import {
+  asMap,
+  isName,
+  nameFix,
+  nameProblem,
+  nearest,
+  readChoice,
+  readKeys,
+  readText,
+  refuse,
+  shorten,
+  tellMany,
+} from './fields.js';
 import { limits } from './limits.js';
 import { type Drawn, drawnWords, type NamedKeys, pieceTable, readPiece } from './piece.js';
 import { readSeams } from './seams.js';
@@ -50,7 +62,9 @@ export function readCutList(
   const title = readTitle(keys.get('title')?.value ?? null, start, context);
   const drawnNode = keys.get('drawn')?.value ?? null;
   const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, context);
+  checkDrawings(source.value, context);
   const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
+  checkMaterialCount(pieces, keys.get('pieces'), context);
   const clothsEntry = keys.get('cloths');
   const cloths = together && clothsEntry === undefined ? [] : readCloths(clothsEntry, start, context);
   if (!together) checkMaterials(pieces, cloths, context);
@@ -123,11 +137,18 @@ function namedMaps(entry: MapEntry | undefined, what: 'piece' | 'cloth', most: n
   const map = asMap(entry.value, `${what}s by name`, context);
   if (map === null) return [];
   if (map.entries.length === 0) refuse(map, `at least one ${what}`, context);
-  if (map.entries.length > most) refuse(map, `at most ${most} ${what}s`, context, 'too-many');
+  const found = map.entries.length;
+  if (found > most)
+    tellMany(
+      map.entries[most]!.keyPlace,
+      { found, most, what: `${what}s` },
+      'divide them into several cut lists',
+      context,
+    );
   return map.entries.slice(0, most).flatMap(({ key, keyPlace, value }) => {
     const own = context.about(`${what} "${shorten(key)}"`);
     if (!isName(key)) {
-      own.fault('bad-name', keyPlace, `a ${what} cannot be called so`, nameFix);
+      own.fault('bad-name', keyPlace, nameProblem(key, what), nameFix);
       return [];
     }
     const node = asMap(value, `the keys of a ${what}`, own);
@@ -165,8 +186,8 @@ function readPieces(
     return { id: name, piece, materials: piece.cut.map(({ material }) => material) };
   });
   if (points > limits.flatPointsInAll) {
-    const what = `all pieces together have ${points} points, at most ${limits.flatPointsInAll} are read`;
-    context.fault('too-many', entry!.keyPlace, what, 'divide them into several cut lists');
+    const counted = { found: points, most: limits.flatPointsInAll, what: 'points in all pieces together' };
+    tellMany(entry!.keyPlace, counted, 'divide them into several cut lists', context);
   }
   return read;
 }
@@ -235,12 +256,34 @@ interface ReadClothEntry {
 }
 
 function readCloths(entry: MapEntry | undefined, start: Place, context: Context): ReadClothEntry[] {
-  return namedMaps(entry, 'cloth', limits.cloths, start, context).map(({ name, place, node, own }) => ({
+  const all = namedMaps(entry, 'cloth', limits.cloths, start, context).map(({ name, place, node, own }) => ({
     name,
     place,
     node,
     cloths: readCloth(name, place, node, own),
   }));
+  const found = all.reduce((sum, { cloths }) => sum + (cloths?.length ?? 1), 0);
+  if (found > limits.cloths && all.length <= limits.cloths) {
+    const counted = { found, most: limits.cloths, what: 'cloths, each remnant counted' };
+    tellMany(entry!.keyPlace, counted, 'divide them into several cut lists', context);
+  }
+  return all;
+}
+
+/** More drawings than are read are not opened at all. */
+function checkDrawings(root: SourceNode, context: Context): void {
+  const named = placesOfDrawings(root);
+  const over = named[limits.drawings];
+  if (over === undefined) return;
+  const counted = { found: named.length, most: limits.drawings, what: 'different drawings' };
+  tellMany(over.place, counted, 'draw several pieces in one file, or divide them into several cut lists', context);
+}
+
+function checkMaterialCount(pieces: readonly ReadPieceEntry[], entry: MapEntry | undefined, context: Context): void {
+  const found = new Set(pieces.flatMap(({ materials }) => materials)).size;
+  if (found <= limits.materials) return;
+  const counted = { found, most: limits.materials, what: 'different materials' };
+  tellMany(entry!.keyPlace, counted, 'divide them into several cut lists', context);
 }
 
 /** Every material needs a cloth; a cloth for a material that nothing is cut from is worth a warning. */

@@ -7,7 +7,7 @@ import { formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
 import type { Context } from './context.js';
 import { splitEdgeName } from './edge-names.js';
-import { asList, asMap, readKeys, readLength, readNumber, readText, refuse } from './fields.js';
+import { asList, asMap, itemsWithin, readKeys, readLength, readNumber, readText, refuse } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
 import { parseRun } from './runs.js';
 
@@ -24,9 +24,9 @@ export function readSeams(
   context: Context,
 ): Located<Seam>[] {
   const list = entry === undefined ? null : asList(entry.value, `a list of seams [${seamForm}]`, context);
-  if (list !== null && list.items.length > limits.seams)
-    refuse(list, `at most ${limits.seams} seams`, context, 'too-many');
-  return (list?.items ?? []).slice(0, limits.seams).flatMap((item, i) => {
+  const items =
+    list === null ? [] : itemsWithin(list, limits.seams, 'seams', 'divide them into several cut lists', context);
+  return items.flatMap((item, i) => {
     const own = context.about(`seam ${i + 1}`);
     const seam = readSeam(item, pieces, own);
     if (seam === null) return [];

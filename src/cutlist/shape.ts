@@ -2,15 +2,16 @@
 import type { Place } from '../diagnostics/types.js';
 import { readPathData } from '../drawings/svg-path.js';
 import { flattenArc, flattenCubic, flattenThrough } from '../geometry/curves.js';
+import { boundsOf } from '../geometry/outline.js';
 import type { Corner, DeclaredEdge } from '../pieces/types.js';
 import type { MapEntry, SourceNode } from '../source/types.js';
-import { formatLength, umPerUnit } from '../units/length.js';
+import { formatDecimal, formatLength, umPerUnit } from '../units/length.js';
 import type { Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
 import { readDxfShape } from './dxf-shape.js';
 import type { Borrow } from './edge-names.js';
-import { asMap, readKeys, readPoint, readPoints, readText, refuse } from './fields.js';
-import { coordinateMax, limits } from './limits.js';
+import { asMap, readKeys, readPoint, readPoints, readText, refuse, shorten, tellMany } from './fields.js';
+import { coordinateMax, limits, pieceSizeMin } from './limits.js';
 import { letterOf, plainShapeKeys, type ReadShape, readPlainShape } from './plain-shapes.js';
 import { parseRun } from './runs.js';
 import { readSvgShape } from './svg-shape.js';
@@ -52,11 +53,29 @@ export function readShape(
     );
   }
   const shape = readGiven(given[0]!, value, curves?.value ?? null, borrow, context);
-  const points = shape === null ? 0 : flatPointsOf(shape.edges);
-  if (points <= limits.flatPoints) return shape;
-  const what = `its curves make ${points} points, at most ${limits.flatPoints} are read`;
-  return context.fault('too-many', value.place, what, 'draw fewer or smaller curves');
+  return shape === null ? null : withinLimits(shape, value.place, context);
 }
+
+/** The shape, unless it has too many corners or points, or is too small to be meant. */
+function withinLimits(shape: ReadShape, place: Place, context: Context): ReadShape | null {
+  const many = (found: number, most: number, what: string, fix: string): null =>
+    tellMany(place, { found, most, what }, fix, context);
+  const corners = shape.corners.length;
+  if (corners > limits.corners) return many(corners, limits.corners, 'corners', cornersFix);
+  const points = flatPointsOf(shape.edges);
+  if (points > limits.flatPoints)
+    return many(points, limits.flatPoints, 'points on its curves', 'draw fewer or smaller curves');
+  const { minX, minY, maxX, maxY } = boundsOf(shape.edges.flatMap((edge) => edge.points));
+  const [wide, high] = [maxX - minX, maxY - minY];
+  const least = Math.min(wide, high);
+  // What has no height at all is told as what it is: its edges meet.
+  if (least >= pieceSizeMin || least === 0) return shape;
+  const inMm = (um: Um) => `${formatDecimal(um, umPerUnit.mm, 3)} mm`;
+  const what = `it is ${inMm(wide)} wide and ${inMm(high)} high, expected ${formatLength(pieceSizeMin, 'mm')} at least`;
+  return context.fault('length-out-of-range', place, what, 'check its numbers and their unit');
+}
+
+const cornersFix = 'draw what is curved as curves, with fewer corners';
 
 function readGiven(
   key: (typeof shapeKeys)[number],
@@ -82,16 +101,19 @@ function readOutline(node: SourceNode, curves: SourceNode | null, borrow: Borrow
   const map = asMap(node, 'lettered corners {A: [x, y], B: [x, y], ...}', context);
   if (map === null) return null;
   if (map.entries.length < 3) return refuse(node, 'at least three corners', context, 'outline-too-short');
-  if (map.entries.length > limits.corners)
-    return refuse(node, `at most ${limits.corners} corners`, context, 'too-many');
+  const found = map.entries.length;
+  if (found > limits.corners) {
+    const counted = { found, most: limits.corners, what: 'corners' };
+    return tellMany(map.entries[limits.corners]!.keyPlace, counted, cornersFix, context);
+  }
   const corners: Corner[] = [];
   for (const { key, keyPlace, value } of map.entries) {
     if (!labelPattern.test(key) || key.length > limits.nameLength) {
       context.fault(
         'bad-label',
         keyPlace,
-        `"${key}" cannot be a corner's letter`,
-        'begin with a letter; no hyphen and no space',
+        `"${shorten(key)}" cannot be a corner's letter`,
+        `begin with a letter; no hyphen and no space, ${limits.nameLength} characters at most`,
       );
       continue;
     }
@@ -240,7 +262,6 @@ function readPath(node: SourceNode, context: Context): ReadShape | null {
       'write one closed outline: M x y, then L H V C S Q T A, and Z',
     );
   }
-  if (read.edges.length > limits.corners) return refuse(node, `at most ${limits.corners} corners`, context, 'too-many');
   const corners = read.edges.map(({ points }, i) => ({ label: letterOf(i), at: points[0]!, place: node.place }));
   const edges = read.edges.map((edge) => ({ ...edge, place: node.place }));
   return { corners, edges, grain: null, yUp: -1, hole: null, parts: null, fromDrawing: null };

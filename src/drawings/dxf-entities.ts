@@ -3,6 +3,7 @@
  * both kinds with their bulges, splines, points, texts, and insertions of blocks. Everything else is left out and counted.
  */
 import { type DxfGroup, type DxfProblem, numberOf, readDxfGroups } from './dxf-groups.js';
+import { drawingLimits } from './limits.js';
 
 export type Xy = readonly [number, number];
 
@@ -81,7 +82,7 @@ interface Raw {
 }
 
 /** Drawings of pieces stay far below these; limits on the work. */
-const entitiesMax = 50_000;
+const entitiesMax = drawingLimits.entities;
 
 /** Reads a whole file. */
 export function readDxfContent(text: string): DxfContent | DxfProblem {

@@ -3,6 +3,8 @@
  * Nothing here knows what a group means; every group keeps the line it stands on.
  */
 
+import { drawingLimits } from './limits.js';
+
 export interface DxfGroup {
   readonly code: number;
   /** Without the blanks around it, characters written as \U+XXXX read. */
@@ -17,8 +19,7 @@ export interface DxfProblem {
   readonly line: number;
 }
 
-/** Larger files than any drawing of some pieces. */
-const charactersMax = 8_000_000;
+const charactersMax = drawingLimits.characters;
 const comment = 999;
 const codeMost = 1_071;
 

@@ -8,6 +8,7 @@
 import { directionOf, flattenArc, flattenSmooth, flattenThrough } from '../geometry/curves.js';
 import type { Point } from '../units/types.js';
 import type { DxfContent, DxfEntity, DxfVertex, Xy } from './dxf-entities.js';
+import { drawingLimits, drawingReachMax } from './limits.js';
 import type { PathEdge } from './svg-path.js';
 
 /** A line as drawn, from end to end. */
@@ -42,9 +43,6 @@ export function scaledBy(umPerUnit: number): Placing {
   return { a: umPerUnit, b: 0, c: 0, d: umPerUnit, at: [0, 0] };
 }
 
-const depthMax = 16;
-/** Farther from the origin than anything of a piece. */
-const farthestUm = 20_000_000;
 /** Work that is still allowed: insertions, and points of all lines together. One for a whole file. */
 export interface Budget {
   insertions: number;
@@ -52,7 +50,7 @@ export interface Budget {
 }
 
 export function makeBudget(): Budget {
-  return { insertions: 5_000, points: 500_000 };
+  return { insertions: drawingLimits.insertions, points: drawingLimits.points };
 }
 /** What is not drawn is work too. */
 const refusedCosts = 100;
@@ -86,7 +84,12 @@ export function drawEntities(
         if (point !== undefined) drawn.points.push({ layer, at: point, line });
       } else if (entity.type === 'insert') {
         const inner = content.blocks.get(entity.block);
-        if (inner === undefined || under.includes(inner.name) || under.length >= depthMax) continue;
+        if (inner === undefined || under.includes(inner.name)) continue;
+        if (under.length >= drawingLimits.blockDepth) {
+          const why = `blocks are inserted in blocks more than ${drawingLimits.blockDepth} deep; "${inner.name}" is left out`;
+          if (!drawn.passedOver.some((each) => each.why === why)) drawn.passedOver.push({ why, line });
+          continue;
+        }
         for (const placed of insertPlacings(at, entity, inner.base)) {
           if (--budget.insertions < 0) break;
           if (placed !== null) visit(inner.entities, placed, inner.name, layer, [...under, inner.name]);
@@ -103,9 +106,12 @@ export function drawEntities(
   const before = { ...budget };
   visit(entities, placing, null, null, within === null ? [] : [within]);
   if (before.points >= 0 && budget.points < 0)
-    drawn.passedOver.push({ why: 'it has too many points; the rest is left out', line: 1 });
+    drawn.passedOver.push({ why: `it has more than ${drawingLimits.points} points; the rest is left out`, line: 1 });
   if (before.insertions >= 0 && budget.insertions < 0) {
-    drawn.passedOver.push({ why: 'it inserts too many blocks; the rest is left out', line: 1 });
+    drawn.passedOver.push({
+      why: `it inserts more than ${drawingLimits.insertions} blocks; the rest is left out`,
+      line: 1,
+    });
   }
   return drawn;
 }
@@ -151,7 +157,7 @@ function put({ a, b, c, d, at }: Placing, [x, y]: Xy): Xy {
 /** Rounded to whole micrometres, never minus zero; what is too far away is left out. */
 function flat(points: readonly Xy[]): Point[] {
   return points.flatMap(([x, y]): Point[] =>
-    Math.abs(x) <= farthestUm && Math.abs(y) <= farthestUm ? [[Math.round(x) + 0, Math.round(y) + 0]] : [],
+    Math.abs(x) <= drawingReachMax && Math.abs(y) <= drawingReachMax ? [[Math.round(x) + 0, Math.round(y) + 0]] : [],
   );
 }
 
@@ -162,7 +168,7 @@ function segmentsOf(entity: LineEntity, placing: Placing): readonly PathEdge[] |
   const segments = roughSegments(entity, placing);
   if (typeof segments === 'string') return segments;
   const isNear = segments.every(({ points }) =>
-    points.every(([x, y]) => Math.abs(x) <= farthestUm && Math.abs(y) <= farthestUm),
+    points.every(([x, y]) => Math.abs(x) <= drawingReachMax && Math.abs(y) <= drawingReachMax),
   );
   return isNear ? withoutStandstill(segments) : tooFar;
 }
@@ -179,7 +185,7 @@ function withoutStandstill(segments: readonly PathEdge[]): PathEdge[] {
 
 /** Before it is flattened: a curve so large takes long. */
 function isFar(points: readonly Xy[]): boolean {
-  return points.some(([x, y]) => !(Math.abs(x) <= farthestUm && Math.abs(y) <= farthestUm));
+  return points.some(([x, y]) => !(Math.abs(x) <= drawingReachMax && Math.abs(y) <= drawingReachMax));
 }
 
 function roughSegments(entity: LineEntity, placing: Placing): readonly PathEdge[] | string {

@@ -3,6 +3,7 @@
  * circles and ellipses with the transforms of all their groups, viewBox and physical units. Nothing else of the file
  * counts, nothing in it is run, and nothing it points to is fetched.
  */
+import { drawingLimits } from './limits.js';
 import { type PathEdge, readPathData } from './svg-path.js';
 import { readXmlTree, type XmlNode, type XmlProblem } from './xml-tree.js';
 
@@ -39,7 +40,7 @@ const userUnits: Readonly<Record<string, number>> = {
 const mmPerUserUnit = 25.4 / 96;
 /** Drawn only where something uses them. */
 const unseen = new Set(['defs', 'symbol', 'clipPath', 'mask', 'marker', 'pattern', 'linearGradient', 'metadata']);
-const usesMax = 5_000;
+const usesMax = drawingLimits.uses;
 
 /** All closed outlines of a file, or the first thing that keeps it from being read. */
 export function readSvgFile(text: string, scale = 1): SvgDrawing | XmlProblem {
@@ -66,7 +67,12 @@ export function readSvgFile(text: string, scale = 1): SvgDrawing | XmlProblem {
     if (node.name === 'use') {
       const target = byId.get((node.attributes.get('href') ?? '').replace(/^#/, ''));
       // What lies in another file, or in itself, is not drawn.
-      if (target === undefined || used.includes(target) || ++uses > usesMax) return;
+      if (target === undefined || used.includes(target)) return;
+      if (++uses > usesMax) {
+        const why = `more than ${usesMax} times something is used in it; the rest is left out`;
+        if (uses === usesMax + 1) drawing.passedOver.push({ id: null, why, line: node.line });
+        return;
+      }
       const [x, y] = [number(node, 'x') ?? 0, number(node, 'y') ?? 0];
       visit(target, [...all, `translate(${x} ${y})`], groupsWith(node, groups), [...used, target]);
       return;

@@ -5,6 +5,7 @@
 import SvgPath from 'svgpath';
 import { flattenCubic, flattenEllipticalArc, flattenQuadratic } from '../geometry/curves.js';
 import type { Point, Um } from '../units/types.js';
+import { drawingLimits, drawingReachMax } from './limits.js';
 
 /** The edge that leaves a corner for the next one, both ends included. */
 export interface PathEdge {
@@ -14,8 +15,7 @@ export interface PathEdge {
 
 export type PathAnswer = { readonly edges: readonly PathEdge[] } | { readonly problem: string };
 
-/** Commands of a path that anybody draws; a limit on the work. */
-const commandsMax = 2_000;
+const commandsMax = drawingLimits.pathCommands;
 
 /**
  * Reads one closed path.
@@ -40,7 +40,7 @@ export function readPathData(
   const { segments } = path;
   if (segments.length === 0) return { problem: 'the path is empty' };
   if (segments.length > commandsMax)
-    return { problem: `the path has ${segments.length} commands, at most ${commandsMax}` };
+    return { problem: `the path has ${segments.length} commands, at most ${commandsMax} are read` };
   if (segments.at(-1)![0] !== 'Z' && segments.at(-1)![0] !== 'z')
     return { problem: 'the path is not closed: end it with Z' };
   const breaks = segments.slice(1, -1).some(([command]) => command === 'M' || command === 'Z' || command === 'z');
@@ -76,8 +76,7 @@ function collectEdges(segments: readonly Segment[], umPerUnit: number, heightUm:
 
 /** False also for what is no number: an endless control point or radius. */
 function nearEnough([x, y]: Point): boolean {
-  const most: Um = 20_000_000;
-  return Math.abs(x) <= most && Math.abs(y) <= most;
+  return Math.abs(x) <= drawingReachMax && Math.abs(y) <= drawingReachMax;
 }
 
 function edgeOf(

@@ -3,6 +3,7 @@
  * anything; what is named in a file is text here, no more.
  */
 import { SaxesParser } from 'saxes';
+import { drawingLimits } from './limits.js';
 
 export interface XmlNode {
   /** Without its namespace prefix. */
@@ -20,10 +21,7 @@ export interface XmlProblem {
   readonly column: number;
 }
 
-/** Larger files than any drawing of a piece. */
-const charactersMax = 8_000_000;
-const nodesMax = 100_000;
-const depthMax = 200;
+const { characters: charactersMax, elements: nodesMax, depth: depthMax } = drawingLimits;
 
 /** The root element, or the first thing that is wrong with the text. */
 export function readXmlTree(text: string): XmlNode | XmlProblem {

@@ -1,4 +1,5 @@
 /** Runs tasks one after the other in the caller's thread, giving way to the event loop before each. */
+import { forgetTables } from './tables.js';
 import { runTask } from './task.js';
 import type { Executor } from './types.js';
 
@@ -17,6 +18,7 @@ export function sameThreadExecutor(): Executor {
       free = result.catch(() => {});
       return result;
     },
+    rest: async () => forgetTables(),
     close: async () => {},
   };
 }

@@ -27,6 +27,8 @@ export interface Executor {
   readonly threads: number;
   /** Null, a rejection, or anything that is no answer to the task: it was lost; the batch loop does it itself. */
   run(problem: Problem, task: Task): Promise<TaskResult | null>;
+  /** Lets go of what its threads hold of the problems so far, before other work needs the room. */
+  rest(): Promise<void>;
   close(): Promise<void>;
 }
 

@@ -50,6 +50,7 @@ export async function compareCutLists(
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
   const { title, units, notices } = cutList;
+  await tools.executor.rest();
   const files = sources.map(({ file }) => file);
   const comparisons: Comparison[] = [];
   const outputs: LayOutput[] = [];

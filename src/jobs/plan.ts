@@ -4,6 +4,7 @@ import type { Cloth, LayName } from '../cloth/types.js';
 import { type Drawings, noDrawings } from '../cutlist/drawings.js';
 import { type JoinedLists, joinCutLists } from '../cutlist/join.js';
 import { assert } from '../diagnostics/assert.js';
+import { sortFaults } from '../diagnostics/faults.js';
 import type { Fault, Result } from '../diagnostics/types.js';
 import type { Lay } from '../lay/types.js';
 import { writeLay } from '../lay/write.js';
@@ -14,6 +15,7 @@ import type { KeptLay } from '../planning/keep.js';
 import { chooseOrders, type Order, type Wishes } from '../planning/orders.js';
 import { type MaterialOrder, type PlanningTools, planMaterial } from '../planning/plan-material.js';
 import { tidyPlan } from '../planning/tidy.js';
+import { tellTooMuch } from '../planning/too-much.js';
 import type { MaterialPlan } from '../planning/types.js';
 import { plansInFull } from '../report/comparison.js';
 import { outcomeOf } from '../report/outcome.js';
@@ -92,6 +94,7 @@ export async function planCutLists(
   if (!answer.ok) return { kind: 'faults', faults: answer.faults };
   const { cutList, planned } = answer.value;
   const files = sources.map(({ file }) => file);
+  await tools.executor.rest();
   const plans: MaterialPlan[] = [];
   const outputs: (LayOutput | null)[] = [];
   for (const { order, plans: own } of planned) {
@@ -128,24 +131,27 @@ export async function planAll(
 ): Promise<Result<{ readonly cutList: JoinedLists; readonly planned: readonly Planned[] }>> {
   const posed = ordersOf(sources, options, how);
   if (!posed.ok) return posed;
-  const { cutList, orders, kept } = posed.value;
+  const { cutList, kept } = posed.value;
+  const [places, { garments, units }] = [placesOf(cutList), cutList];
+  const orders = posed.value.orders.map((order) => ({ ...order, pieces: cutPiecesFor(cutList, order.material) }));
+  const tooMuch = orders.flatMap((order) => tellTooMuch({ ...order, garments, places, units }));
+  if (tooMuch.length > 0) return { ok: false, faults: sortFaults(tooMuch) };
   const deadline = options.seconds === null ? null : tools.clock() + options.seconds;
   const settings = { ...options, effort: how.share(orders.length) };
   const planned: Planned[] = [];
   for (const order of orders) {
-    const { material, cloths } = order;
-    const pieces = cutPiecesFor(cutList, material);
+    const { material, cloths, pieces } = order;
     const isMany = cloths.length > plansInFull && cloths.every(({ method }) => method === 'best');
     const materialOrder: MaterialOrder = {
       material,
       pieces,
-      garments: cutList.garments,
-      places: placesOf(cutList),
+      garments,
+      places,
       cloths,
       methods: isMany ? how.ofMany : null,
       title: cutList.title,
       cutListSha256: cutList.sha256,
-      units: cutList.units,
+      units,
       ...(kept === null ? {} : { kept }),
     };
     const found = await planMaterial(materialOrder, settings, tools, deadline);

@@ -6,7 +6,8 @@ import type { z } from 'zod';
 import { makeFault, sortFaults } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
 import { type JsonNode, lineAndColumn, nodeAt, parseJson } from './json-text.js';
-import { layLimits, laySchema } from './schema.js';
+import { layLimits } from './limits.js';
+import { laySchema } from './schema.js';
 import type { Lay } from './types.js';
 
 type Issue = z.core.$ZodIssue;
@@ -20,10 +21,10 @@ const restoreFix = 'undo the change, or plan again to get a fresh lay file';
  */
 export function readLay(text: string, file: string): Result<Lay> {
   if (text.length > layLimits.fileCharacters) {
-    const what = `the file has ${text.length} characters, a lay file at most ${layLimits.fileCharacters}`;
+    const what = `found ${text.length} characters, a lay file has at most ${layLimits.fileCharacters}`;
     return {
       ok: false,
-      faults: [makeFault('lay-too-large', { file, line: 1, column: 1 }, null, what, 'give a lay file')],
+      faults: [makeFault('lay-too-large', { file, line: 1, column: 1 }, null, what, 'check that it is the right file')],
     };
   }
   const placeAt = (offset: number): Place => ({ file, ...lineAndColumn(text, offset) });

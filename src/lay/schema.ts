@@ -5,18 +5,7 @@
 import { z } from 'zod';
 import { layMethods } from '../cloth/types.js';
 import { coordinateMaxUm } from '../units/types.js';
-
-/** Sizes beyond which a file is no lay of ours: they keep reading and checking within memory and seconds. */
-export const layLimits = {
-  fileCharacters: 64_000_000,
-  textCharacters: 2_000,
-  cutLists: 50,
-  pieces: 2_000,
-  pointsPerOutline: 20_000,
-  marksPerPiece: 2_000,
-  placements: 10_000,
-  copies: 20_000,
-} as const;
+import { layLimits } from './limits.js';
 
 const text = z.string().max(layLimits.textCharacters);
 const name = text.min(1);

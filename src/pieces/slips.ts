@@ -29,15 +29,20 @@ function notice(piece: DeclaredPiece, code: string, place: Place, what: string, 
   return makeFault(code, place, `piece "${piece.id}"`, what, fix, 'notice');
 }
 
+/** The first is told, and how many more there are: of a finely drawn outline they would hide everything else. */
 function shortEdges(piece: DeclaredPiece, units: LengthUnit): Fault[] {
-  return piece.edges.flatMap(({ points, place }, edge) => {
+  const short = piece.edges.flatMap(({ points, place }, edge) => {
     const length = lengthOf(points);
-    if (length >= shortEdge) return [];
-    // In whole units a very short edge would read as 0.
-    const long = formatLength(Math.round(length), units === 'cm' ? 'mm' : units);
-    const what = `edge ${edgeName(piece, edge)} is only ${long} long`;
-    return [notice(piece, 'edge-short', place, what, 'delete one of its corners if they are meant to be one')];
+    return length < shortEdge ? [{ edge, place, length }] : [];
   });
+  const [first] = short;
+  if (first === undefined) return [];
+  // In whole units a very short edge would read as 0.
+  const long = (um: Um) => formatLength(um, units === 'cm' ? 'mm' : units);
+  const also =
+    short.length === 1 ? '' : `, and ${short.length - 1} more of its edges are shorter than ${long(shortEdge)}`;
+  const what = `edge ${edgeName(piece, first.edge)} is only ${long(Math.round(first.length))} long${also}`;
+  return [notice(piece, 'edge-short', first.place, what, 'delete one of its corners if they are meant to be one')];
 }
 
 /** The grain line runs beside a long straight edge, but not quite along it; the longest such edge is told. */

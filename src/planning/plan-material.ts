@@ -14,6 +14,7 @@ import { type Search, startSearch } from '../engine/search.js';
 import type { Executor, Progress } from '../engine/types.js';
 import { boundsOf } from '../geometry/outline.js';
 import { sealLay } from '../lay/build.js';
+import { layLengthMax, layLimits } from '../lay/limits.js';
 import { computeTotals, reachOf, roomOf } from '../lay/totals.js';
 import type { Copy, Lay, LayStatus } from '../lay/types.js';
 import { areSeveralGarments, type CutListHash } from '../pieces/garments.js';
@@ -59,10 +60,8 @@ export interface PlanningTools {
   readonly onProgress: (progress: Progress & { material: string; cloth: string; method: LayName }) => void;
 }
 
-/** Lays whose bound is longer are not searched: coordinates end at 47.4 m. */
-const boundMost: Um = 20_000_000;
-/** More things than this are not searched: a search holds two numbers for each pair of them. */
-const thingsMost = 3_000;
+/** What advice changes may make more placements of as many copies. */
+const thingsMost = layLimits.placements;
 /**
  * A way whose lay is longer than the shortest by this share gets half the effort of one that is not, at twice the share
  * a third, and so on.
@@ -173,7 +172,7 @@ function attemptsOf(
             startSearch(problem, { seed, executor: tools.executor, provesFit: answer.ways.length === 1 }),
           );
     const attempt = { cloth, way, searches };
-    const isTooLong = things <= thingsMost && boundOfAttempt(attempt).um > boundMost;
+    const isTooLong = things <= thingsMost && boundOfAttempt(attempt).um > layLengthMax;
     if (things <= thingsMost && !isTooLong) attempts.push(attempt);
     else if (attempts.length === 0 && way === answer.ways.at(-1)) {
       refused.push({ method, why: isTooLong ? tooLong(boundOfAttempt(attempt).um, order) : tooMany(things) });
@@ -187,7 +186,7 @@ function tooMany(things: number): string {
 }
 
 function tooLong(boundUm: Um, { units }: MaterialOrder): string {
-  const [bound, most] = [boundUm, boundMost].map((um) => formatLength(um, units));
+  const [bound, most] = [boundUm, layLengthMax].map((um) => formatLength(um, units));
   return `it needs at least ${bound}; lays that need more than ${most} are not planned, so lay fewer copies at a time`;
 }
 

@@ -51,43 +51,55 @@ function startPool(workers: number, { entry, memoryMb }: PoolSettings): Piscina 
   }
 }
 
-function watched(pool: Piscina, workers: number, { silenceSeconds }: PoolSettings): Executor {
-  let state: 'running' | 'given up' | 'closed' = 'running';
+function watched(first: Piscina, workers: number, settings: PoolSettings): Executor {
+  let pool = first;
+  let state: 'running' | 'resting' | 'given up' | 'closed' = 'running';
   let deaths = 0;
   let asked = 0;
   let silence: NodeJS.Timeout | undefined;
   const here = sameThreadExecutor();
 
   /** Ends all threads; what was asked of them is lost. */
-  const end = async (as: 'given up' | 'closed'): Promise<void> => {
-    if (state === 'running') {
-      state = as;
-      clearTimeout(silence);
-      await pool.destroy();
-    }
+  const end = async (as: 'resting' | 'given up' | 'closed'): Promise<void> => {
+    const wasRunning = state === 'running';
     state = as;
+    clearTimeout(silence);
+    if (wasRunning) await pool.destroy();
   };
   const listen = (): void => {
     clearTimeout(silence);
-    if (state === 'running' && asked > 0) silence = setTimeout(() => void end('given up'), 1000 * silenceSeconds);
+    if (state === 'running' && asked > 0)
+      silence = setTimeout(() => void end('given up'), 1000 * settings.silenceSeconds);
   };
-  // Told when a thread dies without a task, or says what nobody asked.
-  pool.on('error', () => undefined);
-  pool.on('workerDestroy', () => {
-    if (state !== 'running') return;
-    deaths += 1;
-    // A thread is replaced after this is told, unless it could not even start.
-    setImmediate(() => {
-      if (deaths >= deathsMost || pool.threads.length === 0) void end('given up');
+  const watch = (watched: Piscina): void => {
+    // Told when a thread dies without a task, or says what nobody asked.
+    watched.on('error', () => undefined);
+    watched.on('workerDestroy', () => {
+      if (state !== 'running' || watched !== pool) return;
+      deaths += 1;
+      // A thread is replaced after this is told, unless it could not even start.
+      setImmediate(() => {
+        if (watched === pool && (deaths >= deathsMost || pool.threads.length === 0) && state === 'running')
+          void end('given up');
+      });
     });
-  });
+  };
+  const beginAnew = (): void => {
+    const next = startPool(workers, settings);
+    state = next === null ? 'given up' : 'running';
+    if (next === null) return;
+    pool = next;
+    watch(pool);
+  };
+  watch(pool);
 
   return {
     get threads() {
-      return state === 'running' ? workers : 1;
+      return state === 'running' || state === 'resting' ? workers : 1;
     },
     run: async (problem, task) => {
       if (state === 'closed') return null;
+      if (state === 'resting') beginAnew();
       if (state === 'given up') return here.run(problem, task);
       asked += 1;
       if (asked === 1) listen();
@@ -99,6 +111,10 @@ function watched(pool: Piscina, workers: number, { silenceSeconds }: PoolSetting
         asked -= 1;
         listen();
       }
+    },
+    rest: async () => {
+      if (state === 'running') await end('resting');
+      else await here.rest();
     },
     close: () => end('closed'),
   };

@@ -7,14 +7,21 @@ import { type CST, Lexer, type LineCounter, Parser } from 'yaml';
 
 /** Deeper nesting than any cut list has. */
 export const depthMax = 24;
-/** Some eight thousand points; about a second of work. */
-export const tokensMax = 500_000;
+/** Some twenty-eight thousand corners; two or three seconds of work. */
+export const tokensMax = 400_000;
 /** Text that breaks the grammar this often is not read on to its end. */
 const brokenMax = 100;
 
 export type Tokens =
   | { readonly tokens: readonly CST.Token[] }
   | { readonly limit: 'deep' | 'many'; readonly offset: number };
+
+const nesting: ReadonlySet<string> = new Set(['block-map', 'block-seq', 'flow-collection']);
+
+/** Lists and maps that are open; the document and a value being read are on the stack too. */
+function depthOf(stack: readonly CST.Token[]): number {
+  return stack.filter(({ type }) => nesting.has(type)).length;
+}
 
 /** @param lines gets the start of every line */
 export function readTokens(text: string, lines: LineCounter): Tokens {
@@ -30,8 +37,9 @@ export function readTokens(text: string, lines: LineCounter): Tokens {
       tokens.push(token);
       if (token.type === 'error') broken += 1;
     }
-    // One for the document, one for the value being read.
-    if (parser.stack.length > depthMax + 2) return { limit: 'deep', offset: parser.offset };
+    if (parser.stack.length > depthMax && depthOf(parser.stack) > depthMax) {
+      return { limit: 'deep', offset: parser.offset };
+    }
     if (broken > brokenMax) break;
   }
   tokens.push(...parser.end());

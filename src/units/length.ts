@@ -42,7 +42,7 @@ const glyphFractions: Readonly<Record<string, string>> = {
   '⅔': '2/3',
 };
 
-const numberPattern = /^([+-])?\s*(?:(\d{1,12})(?:[.,](\d{1,12}))?|[.,](\d{1,12}))(?:[eE]([+-]?\d{1,3}))?$/;
+const numberPattern = /^([+-])?\s*(?:(\d{1,30})(?:[.,](\d{1,30}))?|[.,](\d{1,30}))(?:[eE]([+-]?\d{1,3}))?$/;
 const fractionPattern = /^([+-])?\s*(?:(\d{1,12})(?:\s+|\s*-\s*|\s*\+\s*))?(\d{1,6})\s*\/\s*(\d{1,6})$/;
 
 interface Ratio {

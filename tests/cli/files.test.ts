@@ -23,7 +23,7 @@ describe('reading', () => {
     const world = fakeWorld();
     world.files.set('large.yaml', Buffer.alloc(inputBytesMax + 1)).set('latin.yaml', Buffer.from([0x61, 0xe9, 0x62]));
     world.failures.set('read large.yaml', 'EIO');
-    expect(await whyUnread(world, 'large.yaml')).toContain('more than the 16 MB that are read');
+    expect(await whyUnread(world, 'large.yaml')).toBe('found 24.1 MB, at most 24 MB are read');
     expect(await whyUnread(world, 'latin.yaml')).toContain('UTF-8');
   });
 
@@ -45,7 +45,15 @@ function contentsOf(world: FakeWorld): Record<string, string> {
   return Object.fromEntries([...world.files].map(([path, bytes]) => [path, Buffer.from(bytes).toString()]));
 }
 
-const input = { path: 'a.yaml', text: '', identity: 'a.yaml', sha256: '', drawings: new Map(), drawingIdentities: [] };
+const input = {
+  path: 'a.yaml',
+  text: '',
+  bytes: 0,
+  identity: 'a.yaml',
+  sha256: '',
+  drawings: new Map(),
+  drawingIdentities: [],
+};
 const lay = {
   folder: 'lays',
   layPath: 'lays/a-shell.lay.json',

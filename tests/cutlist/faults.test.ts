@@ -54,9 +54,9 @@ describe('inputs too large or too strange to keep', () => {
     expect(codesOf(text)).toEqual(['file-too-large']);
   });
 
-  test('the most text that is read, of every kind of line', () => {
+  test('a long text of every kind of line', () => {
     for (const line of ['a: [1, 2]\n', '- x\n', '[', '{a: ', 'x', '"', ': ', '#\n', '- - - - ', '? ', '&a ', '|\n ']) {
-      expect(codesOf(line.repeat(Math.floor(200_000 / line.length))).length).toBeGreaterThan(0);
+      expect(codesOf(line.repeat(Math.floor(100_000 / line.length))).length).toBeGreaterThan(0);
     }
   });
 

@@ -16,6 +16,7 @@ function saying(change: (result: TaskResult) => unknown): Executor {
   return {
     threads: 2,
     run: async (posed, asked) => change(runTask(posed, asked)) as TaskResult,
+    rest: async () => undefined,
     close: async () => undefined,
   };
 }

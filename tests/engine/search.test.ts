@@ -69,6 +69,7 @@ function troubledExecutor(): Executor {
       for (let turns = random.below(4); turns > 0; turns--) await new Promise<void>((resume) => setImmediate(resume));
       return random.below(4) > 0 ? runTask(posed, task) : null;
     },
+    rest: async () => {},
     close: async () => {},
   };
 }

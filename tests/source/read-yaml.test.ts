@@ -143,13 +143,13 @@ describe('texts made to hurt', () => {
   test('as deep as allowed is read', () => {
     const text = '['.repeat(depthMax) + ']'.repeat(depthMax);
     expect(faults(text)).toEqual([]);
-    expect(faults(`[[${text}]]`).map((fault) => fault.split(' ')[1])).toEqual(['nested-too-deep']);
+    expect(faults(`[${text}]`).map((fault) => fault.split(' ')[1])).toEqual(['nested-too-deep']);
   });
 
   test.each([',', ']', '{}', '&a ', '*a ', '!a ', '\n', '#\n', '-\n', 'k: 1\n', '---\n', '%a b\n'])(
-    '%j a million characters long is an answer, not a wait',
+    '%j two hundred thousand characters long is an answer, not a wait',
     (unit) => {
-      const text = unit.repeat(million / unit.length);
+      const text = unit.repeat(million / 5 / unit.length);
       expect(faults(text).length).toBeGreaterThan(0);
       expect(faults(`[${text}`).length).toBeGreaterThan(0);
     },
