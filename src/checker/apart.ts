@@ -13,7 +13,10 @@ import { amount, mm, refuse } from './words.js';
 /** Beyond so many bad pairs the rest is not looked for: the lay is refused, and the work stays bounded. */
 const badPairsMax = 100;
 
-type Laid = Shape & Pick<Part, 'copy' | 'name'>;
+interface Laid extends Shape, Pick<Part, 'copy' | 'name'> {
+  /** Moved across by so much: 0, or once round a tube. */
+  readonly by: Um;
+}
 
 /** Every two parts keep the gap between them. */
 export function checkApart(
@@ -29,7 +32,10 @@ export function checkApart(
     for (const other of open) {
       if (other.copy === one.copy) continue;
       if (other.box.high + gapUm <= one.box.low || one.box.high + gapUm <= other.box.low) continue;
-      const refusal = other.copy.n < one.copy.n ? checkPair(other, one, gapUm) : checkPair(one, other, gapUm);
+      const [first, second] = other.copy.n < one.copy.n ? [other, one] : [one, other];
+      // Round a tube a pair comes up again in every round.
+      if (first.by !== 0) continue;
+      const refusal = checkPair(first, second, gapUm);
       if (refusal !== null) refusals.push(refusal);
       if (refusals.length === badPairsMax) return refusals;
     }
@@ -43,7 +49,7 @@ function placesOf({ copy, name, stretch }: Part, widthUm: Um): Laid[] {
   const rounds = stretch.method === 'tube' ? [-widthUm, 0, widthUm] : [0];
   return rounds.map((by): Laid => {
     const outline = by === 0 ? copy.outline : copy.outline.map(([x, y]): Point => [x, y + by]);
-    return { copy, name, outline, box: boxOf(outline) };
+    return { copy, name, by, outline, box: boxOf(outline) };
   });
 }
 
