@@ -80,7 +80,7 @@ function checkCloth(lay: Lay, expected: Expected): Refusal[] {
 function findDifference(found: unknown, wanted: unknown, path: string): string | null {
   if (found === wanted) return null;
   if (!isHolder(found) || !isHolder(wanted) || Array.isArray(found) !== Array.isArray(wanted))
-    return `${path === '' ? 'it' : path} is ${wordValue(found)}, not ${wordValue(wanted)}`;
+    return `${path} is ${wordValue(found)}, not ${wordValue(wanted)}`;
   if (Array.isArray(found) && Array.isArray(wanted) && found.length !== wanted.length)
     return `${path} has ${found.length} entries, not ${wanted.length}`;
   for (const key of [...new Set([...Object.keys(found), ...Object.keys(wanted)])].sort()) {

@@ -1,7 +1,9 @@
 /** Counts, totals, and the lay against its cut list. */
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { checkLay, checkLayAgainst, type Expected } from '../../src/checker/check-lay.js';
-import { lawn, slant, square } from '../support/cut-pieces.js';
+import type { Repeat } from '../../src/cloth/types.js';
+import type { Lay } from '../../src/lay/types.js';
+import { lawn, plainPiece, slant, square } from '../support/cut-pieces.js';
 import { copyOf, damaged, foldedRow, type Loose, moveCopy, openRow, refit, reposeCopy } from '../support/damage.js';
 import { layOf } from '../support/lays.js';
 import { table } from '../support/refusals.js';
@@ -165,6 +167,151 @@ table('totals', [
     sentence: 'the lay is called proven shortest, but it uses 200 mm, the bound is 180 mm',
   },
 ]);
+
+describe('what is bought', () => {
+  /** The row, 200 mm long from 20 mm on, after an edit; its sums are made to fit. */
+  const changed = (edit: (lay: Loose<Lay>) => void) =>
+    damaged(openRow, (lay) => {
+      edit(lay);
+      refit(lay);
+    });
+  const told = (lay: Lay) => checkLay(lay).refusals.map(({ sentence }) => sentence);
+  const partsOf = ({ totals }: Lay) => totals.buyParts.map(({ why, um }) => `${why} ${um}`);
+
+  test('what washing takes is added before rounding up', () => {
+    const lay = changed((loose) => {
+      loose.cloth.shrinkagePpm = { along: 40_000, across: 0 };
+    });
+    // 240 mm are left of 250 mm.
+    expect(partsOf(lay)).toEqual(['ends 40000', 'shrinkage 10000', 'rounding up 50000']);
+    expect(told(lay)).toEqual([]);
+    const without = damaged(lay, (loose) => {
+      loose.totals.buyParts.splice(1, 1);
+    });
+    expect(told(without)).toEqual([
+      'the additions are given as: ends 40 mm, rounding up 50 mm; they should be: ends 40 mm, shrinkage 10 mm, rounding up 50 mm',
+    ]);
+    const none = damaged(lay, (loose) => {
+      loose.totals.buyParts = [];
+    });
+    expect(told(none)[0]).toMatch(/^the additions are given as: none; they should be: ends/);
+  });
+
+  test('to the micrometre, whatever washing takes', () => {
+    for (const along of [1, 33_333, 50_000, 99_999, 250_001])
+      for (const more of [0, 1, 2, 3, 1_237, 999_999]) {
+        const lay = changed((loose) => {
+          loose.cloth.shrinkagePpm = { along, across: 0 };
+          loose.cloth.soldBy = 1;
+          moveCopy(loose, 4, more, 0);
+        });
+        expect(told(lay)).toEqual([]);
+        const less = damaged(lay, (loose) => {
+          loose.totals.buy -= 1;
+          loose.totals.buyParts.at(-1)!.um -= 1;
+        });
+        expect(told(less)).toHaveLength(2);
+      }
+  });
+
+  test('what lies clear before the first piece', () => {
+    const lay = changed((loose) => {
+      for (const { n } of loose.copies) moveCopy(loose, n, 30_000, 0);
+    });
+    expect(partsOf(lay)).toEqual(['before the first piece 30000', 'ends 40000', 'rounding up 30000']);
+    expect(told(lay)).toEqual([]);
+  });
+
+  test('a remnant is not rounded up, and may be used to its end', () => {
+    const remnant = (length: number) =>
+      changed((loose) => {
+        loose.cloth.length = length;
+      });
+    expect(partsOf(remnant(240_000))).toEqual(['ends 40000']);
+    expect(told(remnant(240_000))).toEqual([]);
+    expect(told(remnant(239_999)).at(-1)).toBe(
+      'the lay needs 240 mm of the cloth; there are 239.999 mm, 0.001 mm too little',
+    );
+  });
+
+  test('one repeat to reach its first bar, where it is not known and something is matched along it', () => {
+    const repeated = (repeat: Partial<Repeat>, way: 'both' | 'along' | 'across' | null) =>
+      changed((loose) => {
+        loose.cloth.repeat = {
+          along: 80_000,
+          across: 60_000,
+          start: null,
+          mirror: 'both',
+          drop: false,
+          ...repeat,
+        } as typeof loose.cloth.repeat;
+        if (way !== null) loose.pieces[0]!.match = [{ at: [0, 0], group: 'hem', way }];
+      });
+    const bar = (repeat: Partial<Repeat>, way: 'both' | 'along' | 'across' | null) => {
+      const lay = repeated(repeat, way);
+      expect(told(lay).filter((sentence) => /additions|buy/.test(sentence))).toEqual([]);
+      return lay.totals.buyParts.find(({ why }) => why === 'reaching the first bar')?.um ?? 0;
+    };
+    expect([bar({}, 'both'), bar({}, 'along'), bar({}, 'across'), bar({}, null)]).toEqual([80_000, 80_000, 0, 0]);
+    expect(bar({ start: [0, 0] }, 'both')).toBe(0);
+    expect(bar({ along: null }, 'both')).toBe(0);
+    // Where every second column lies half a repeat on, a place across is one along as well.
+    expect(bar({ drop: true }, 'across')).toBe(80_000);
+  });
+});
+
+describe('bound and shares', () => {
+  const told = (edit: (lay: Loose<Lay>) => void) =>
+    checkLay(damaged(openRow, edit)).refusals.map(({ sentence }) => sentence);
+
+  test('a bound from nothing to the length used; proven when it is that length', () => {
+    const bounded = (um: number, status: Lay['status'] = 'shortest found') =>
+      told((lay) => {
+        lay.totals.bound.um = um;
+        lay.status = status;
+      });
+    expect([bounded(0), bounded(200_000), bounded(200_000, 'proven shortest')]).toEqual([[], [], []]);
+    expect(bounded(-1)).toEqual(['the lay uses 200 mm, yet the bound says that none is below -0.001 mm']);
+    expect(bounded(199_999, 'proven shortest')).toHaveLength(1);
+  });
+
+  test('a share that is no whole number', () => {
+    expect(
+      told((lay) => {
+        lay.totals.utilisationPpm += 0.25;
+      }),
+    ).toEqual(['the utilisation is given as 716814.25 parts in a million; it is 716814']);
+  });
+
+  test('a share just half way is rounded up', () => {
+    const lay = layOf({
+      title: 'Half',
+      cloth: { ...lawn, width: 1_000_000, usable: [0, 1_000_000], gap: 0, ends: [0, 0] },
+      // Half of 801 um x 1 mm, on 1 m x 1 mm of cloth: 400.5 parts in a million.
+      puts: [{ piece: bar(801) }],
+    });
+    const share = (ppm: number) =>
+      checkLay(
+        damaged(lay, (loose) => {
+          loose.totals.utilisationPpm = ppm;
+        }),
+      ).accepted;
+    expect([share(400), share(401), share(402)]).toEqual([false, true, false]);
+  });
+
+  /** A triangle 1 mm along and so much across. */
+  function bar(acrossUm: number) {
+    return plainPiece(
+      'Bar',
+      [
+        [0, 0],
+        [1_000, 0],
+        [1_000, acrossUm],
+      ],
+      { asDrawn: 0, mirrored: 0 },
+    );
+  }
+});
 
 const expected: Expected = {
   cutListSha256: openRow.cutListSha256,

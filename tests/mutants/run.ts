@@ -121,6 +121,9 @@ function reaches(test: string, file: string): boolean {
   return known.has(file);
 }
 
+/** The test file that found the last mutant of a file: tried first. */
+const killerOf = new Map<string, string>();
+
 async function judge(mutant: Mutant): Promise<Outcome> {
   const begun = Date.now();
   const ended = (is: Outcome['is'], stage: number | null, by: string | null): Outcome => ({
@@ -134,9 +137,11 @@ async function judge(mutant: Mutant): Promise<Outcome> {
   for (const [i, stage] of stages.entries()) {
     const tests = stage.filter((test) => reaches(test, mutant.file));
     if (tests.length === 0) continue;
-    tests.sort((one, other) => (runner.msOf.get(one) ?? 0) - (runner.msOf.get(other) ?? 0));
+    const haste = (test: string) => (killerOf.get(mutant.file) === test ? 0 : (runner.msOf.get(test) ?? 0));
+    tests.sort((one, other) => haste(one) - haste(other));
     const answer = await runner.try({ mutant, tests });
     if (answer === 'hung') return ended('hung', i + 1, null);
+    if (answer.failed !== null) killerOf.set(mutant.file, tests.find((test) => answer.failed?.startsWith(test)) ?? '');
     if (answer.failed !== null) return ended('killed', i + 1, answer.failed);
   }
   return ended('survived', null, null);

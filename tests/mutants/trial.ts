@@ -2,7 +2,6 @@
  * A process of its own that keeps the test runner and the compiled sources warm. It is sent a mutant and the test files
  * to run; the mutant's text is put in place of the file's while it is loaded, so nothing on the disk changes.
  */
-import { basename } from 'node:path';
 import { BaseSequencer, createVitest, type Reporter, type TestModule, type TestSpecification } from 'vitest/node';
 import type { Mutant } from './make.js';
 import { applyMutant } from './types-valid.js';
@@ -96,7 +95,7 @@ async function run({ mutant, tests }: Trial): Promise<void> {
 }
 
 function firstFailure(module: TestModule): string | null {
-  for (const test of module.children.allTests('failed')) return `${basename(module.moduleId)}: ${test.fullName}`;
+  for (const test of module.children.allTests('failed')) return `${nameOf(module)}: ${test.fullName}`;
   return null;
 }
 
