@@ -159,3 +159,12 @@ test.each([
   const [{ place, what }] = begun.faults as unknown as [Fault];
   expect(`${place?.file}:${place?.line}:${place?.column} ${what}`).toContain(expected);
 });
+
+test('letters of a file name that nobody sees are written as numbers, also those of two halves', () => {
+  const name = 'a\u2028b\u{e0041}.svg';
+  const svg =
+    '<svg xmlns="http://www.w3.org/2000/svg" width="30cm" height="30cm" viewBox="0 0 300 300"><path d="M0 0H200V200Z"/></svg>';
+  const { text: begun } = begin(svg, name);
+  expect(begun).toContain('file: "a\\u2028b\\udb40\\udc41.svg"');
+  expect(/[\u2028\u{e0041}]/u.test(begun)).toBe(false);
+});

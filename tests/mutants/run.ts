@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { type Mutant, makeMutants } from './make.js';
-import { filesIn, importsOf, type MutatedRoom, mutatedRooms } from './rooms.js';
+import { filesIn, importsOf, type MutatedRoom, mutatedRooms, testsOf } from './rooms.js';
 import { sampleMutants } from './sample.js';
 import type { Message, Trial } from './trial.js';
 import { keepTypesValid } from './types-valid.js';
@@ -98,10 +98,7 @@ function allOf({ name }: MutatedRoom): Mutant[] {
 }
 
 const stagesOf = new Map<string, string[][]>(
-  mutatedRooms.map(({ name, stages }) => [
-    name,
-    stages.map((paths) => paths.flatMap((path) => filesIn(root, path, '.test.ts'))),
-  ]),
+  mutatedRooms.map(({ name, stages }) => [name, stages.map((paths) => testsOf(root, paths))]),
 );
 
 /** The tests as they are: all must pass, and how long each takes says in which order they are tried. */

@@ -16,7 +16,8 @@ export function sampleMutants(
   const shuffled = rooms.map((room) => shuffle(room, next));
   const wanted = rooms.map((room) => Math.ceil((room.length / total) * count));
   const kept = new Set(keep(shuffled.flatMap((room, i) => room.slice(0, wanted[i]! * 2))));
-  return shuffled.flatMap((room, i) => room.filter((mutant) => kept.has(mutant)).slice(0, wanted[i]!));
+  const chosen = shuffled.flatMap((room, i) => room.filter((mutant) => kept.has(mutant)).slice(0, wanted[i]!));
+  return shuffle(chosen, next);
 }
 
 function shuffle<T>(values: readonly T[], next: () => number): T[] {
