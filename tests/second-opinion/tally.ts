@@ -30,7 +30,7 @@ export function tallyOfFile(): Tally {
   const tally = newTally();
   afterAll(() => {
     const file = process.env.SECOND_OPINION_COUNTS;
-    if (file === undefined || tally.lays === 0) return;
+    if (file === undefined || tally.pairs === 0) return;
     appendFileSync(file, `${JSON.stringify({ test: expect.getState().testPath, ...tally })}\n`);
   });
   return tally;
