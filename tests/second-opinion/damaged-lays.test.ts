@@ -37,26 +37,30 @@ const damages = fc.record({
   dy: fc.integer({ min: -3, max: 3 }),
 });
 
-it('overlaps of damaged lays are found by all three, with one area', () => {
-  let accepted = 0;
-  fc.assert(
-    fc.property(damages, ({ lay: which, one, other, share, dx, dy }) => {
-      const lay = sound[which]!;
-      const [moved, still] = [lay.copies[one % lay.copies.length]!, lay.copies[other % lay.copies.length]!];
-      const [from, to] = [middle(moved.outline), middle(still.outline)];
-      const by = (k: 0 | 1) => Math.round(share * (to[k] - from[k]));
-      const found = damaged(lay, (loose) => {
-        moveCopy(loose, moved.n, by(0) + dx, by(1) + dy);
-        if (loose.stretches.length === 1) refit(loose);
-      });
-      const verdict = checkLay(found);
-      if (verdict.accepted) accepted += 1;
-      expect(secondOpinion(found, verdict, tally)).toEqual([]);
-    }),
-    { numRuns: runs },
-  );
-  expect(tally.unjudged).toBe(0);
-  expect(tally.overlaps).toBeGreaterThan(runs / 3);
-  expect(tally.gapsShort).toBeGreaterThan(0);
-  expect(accepted).toBeGreaterThan(0);
-}, 1_000 * runs);
+it(
+  'overlaps of damaged lays are found by all three, with one area',
+  () => {
+    let accepted = 0;
+    fc.assert(
+      fc.property(damages, ({ lay: which, one, other, share, dx, dy }) => {
+        const lay = sound[which]!;
+        const [moved, still] = [lay.copies[one % lay.copies.length]!, lay.copies[other % lay.copies.length]!];
+        const [from, to] = [middle(moved.outline), middle(still.outline)];
+        const by = (k: 0 | 1) => Math.round(share * (to[k] - from[k]));
+        const found = damaged(lay, (loose) => {
+          moveCopy(loose, moved.n, by(0) + dx, by(1) + dy);
+          if (loose.stretches.length === 1) refit(loose);
+        });
+        const verdict = checkLay(found);
+        if (verdict.accepted) accepted += 1;
+        expect(secondOpinion(found, verdict, tally)).toEqual([]);
+      }),
+      { numRuns: runs },
+    );
+    expect(tally.unjudged).toBe(0);
+    expect(tally.overlaps).toBeGreaterThan(runs / 3);
+    expect(tally.gapsShort).toBeGreaterThan(0);
+    expect(accepted).toBeGreaterThan(0);
+  },
+  1_000 * runs,
+);
