@@ -9,7 +9,10 @@ const layers = ['CUT', 'SEAM', 'GRAIN', 'NOTCH', 'AWL', 'INNER', 'TEXT', 'CLOTH'
 type Layer = (typeof layers)[number];
 type Entity = DrawnEntity<Layer>;
 
-const textUm: Um = 8_000;
+/** Letters at the most and at the least. */
+const textUm = { most: 8_000, least: 2_500 } as const;
+/** About as wide as a letter is high. */
+const letterWide = 0.7;
 
 /** What is seen of the lay; pieces on the fold as their half. */
 export function markerDxf({ title, material }: Lay, view: ClothView): string {
@@ -38,9 +41,10 @@ function clothEntities({ stretches, flaws }: ClothView): Entity[] {
 }
 
 function pieceEntities(seen: SeenPiece, several: boolean): Entity[] {
-  const { number, name, short, more } = markerWords(seen, several);
-  const words = [`${number} ${name}`, ...short, ...more];
-  const [x, y] = middleOf(seen.outline);
+  const { name, short, more } = markerWords(seen, several);
+  // Plain letters, which every reader shows.
+  const words = [`${seen.placement.n} ${name}`, ...short, ...more].map((text) => text.replaceAll(' · ', ', '));
+  const { at, highUm } = spotFor(words, seen.outline);
   return [
     path('CUT', seen.outline, true),
     ...seen.lines.map(({ isCut, points }) => path(isCut ? 'CUT' : 'INNER', points, false)),
@@ -50,7 +54,7 @@ function pieceEntities(seen: SeenPiece, several: boolean): Entity[] {
     path('GRAIN', seen.grain, false),
     ...grainHead(seen.grain).map((points) => path('GRAIN', points, false)),
     ...words.map(
-      (text, i): Entity => ({ kind: 'text', layer: 'TEXT', text, at: [x, y - i * 1.5 * textUm], highUm: textUm }),
+      (text, i): Entity => ({ kind: 'text', layer: 'TEXT', text, at: [at[0], at[1] - i * 1.5 * highUm], highUm }),
     ),
   ];
 }
@@ -68,9 +72,14 @@ function grainHead([foot, head]: readonly [Point, Point]): readonly (readonly [P
   ]);
 }
 
-function middleOf(outline: Outline): Point {
-  const sum = outline.reduce(([ax, ay], [bx, by]): Point => [ax + bx, ay + by], [0, 0]);
-  return [sum[0] / outline.length, sum[1] / outline.length];
+/** Where words begin about the middle of a piece, as large as it is long enough for. */
+function spotFor(words: readonly string[], outline: Outline): { readonly at: Point; readonly highUm: Um } {
+  const [xs, ys] = [outline.map(([x]) => x), outline.map(([, y]) => y)];
+  const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const longest = Math.max(...words.map(({ length }) => length)) * letterWide;
+  const highUm = Math.max(textUm.least, Math.min(textUm.most, Math.round((0.9 * (right - left)) / longest)));
+  const x = Math.round((left + right - longest * highUm) / 2);
+  return { at: [x, Math.round((low + high) / 2 + ((words.length - 1) / 2) * 1.5 * highUm)], highUm };
 }
 
 function path(layer: Layer, points: readonly Point[], closed: boolean): Entity {

@@ -97,7 +97,10 @@ export function markerPicture(view: ClothView, options: PictureOptions): MarkerP
   const words = [...marked.flatMap(({ items }) => items), ...outside.groups.flat(), ...names, ...edges].filter(
     (item): item is TextItem => item.type === 'text',
   );
-  const pale = beside([...partingLines(frame), ...paleLines(frame)], words.map(boxOfText));
+  const pale = beside(
+    [...partingLines(frame), ...paleLines(frame)],
+    words.map((word) => withAir(boxOfText(word))),
+  );
   const cloth = 'cloth, repeat and flaws';
   const parts = [
     ...flaws.map((ring) => partOf(onLayer(cloth, [lineOf('hatch', ring, true), ...hatch(ring)]), false)),
@@ -366,6 +369,13 @@ function partingLines({ view, toPage, partings }: Frame): readonly LineItem[] {
     const stretch = view.stretches.find(({ toUm }) => at <= toUm) ?? view.stretches.at(-1)!;
     return lineOf('splice', [toPage([at, stretch.left.at]), toPage([at, stretch.right.at])], false);
   });
+}
+
+const airMm = 1.5;
+
+/** With some white around it, so that no line is taken for a letter. */
+function withAir({ left, top, right, bottom }: Box): Box {
+  return { left: left - airMm, top: top - airMm, right: right + airMm, bottom: bottom + airMm };
 }
 
 /** Straight lines less what lies under words. */

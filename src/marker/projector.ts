@@ -11,8 +11,8 @@ import { makeText, wrap } from './text.js';
 import { itemIn, longestMm, moved } from './tiling.js';
 import type { Drawing, Item, ItemGroup, Page, PagePoint, TextMeasure } from './types.js';
 
-const squareMm = 50;
-const lineMm = 500;
+/** Round on her tape: 5 cm or 2 in, and ten of them. */
+const squaresMm = { cm: 50, mm: 50, in: 50.8 } as const;
 const borderMm = 30;
 /** Shown again on the next page where the marker is longer than one. */
 const againMm = 200;
@@ -45,6 +45,8 @@ export function projectorDrawing(picture: MarkerPicture, options: ProjectorOptio
 
 /** Squares over the whole page, a long line both ways, and what to do. */
 function calibrationPage({ title, units, measure, look }: ProjectorOptions): Page {
+  const squareMm = squaresMm[units];
+  const lineMm = 10 * squareMm;
   const [columns, rows] = [12, 12];
   const wide = columns * squareMm;
   const high = rows * squareMm;

@@ -6,9 +6,7 @@ import { paperLook } from '../../src/marker/marker-looks.js';
 import { markerPicture } from '../../src/marker/marker-picture.js';
 import { markerSheets } from '../../src/marker/marker-sheets.js';
 import { tilesOf } from '../../src/marker/marker-tiles.js';
-import { boxOf } from '../../src/marker/piece-drawing.js';
 import { roomOf } from '../../src/marker/tiling.js';
-import type { PagePoint } from '../../src/marker/types.js';
 import { sheetSizesMm } from '../../src/units/paper.js';
 import { laysOfFixture } from '../support/built-lays.js';
 import { collisionsOf, sheetCollisionsOf, wordsOnJoins } from '../support/collisions.js';
@@ -18,12 +16,6 @@ let font: PageFont;
 beforeAll(async () => {
   font = await loadPageFont();
 });
-
-/** Where a join runs along it, there is no room for words beside that. */
-function isNarrow(outline: readonly PagePoint[]): boolean {
-  const { left, right, top, bottom } = boxOf(outline);
-  return Math.min(right - left, bottom - top) < 90;
-}
 
 describe.each(cutListFiles)('%s', (file) => {
   test('no word on a word or on a line, and every number stands somewhere', () => {
@@ -55,8 +47,7 @@ describe.each(cutListFiles)('%s', (file) => {
         const where = `${name}, ${size}`;
         expect([where, ...sheetCollisionsOf(drawing)]).toEqual([where]);
         const windows = tilesOf(picture, roomOf(sheet)).tiles.map(({ window }) => window);
-        const ofPieces = picture.parts.filter(({ outline }) => outline !== null && !isNarrow(outline));
-        expect([where, ...wordsOnJoins(ofPieces, windows)]).toEqual([where]);
+        expect([where, ...wordsOnJoins(picture.parts, windows)]).toEqual([where]);
       }
     }
   }, 120_000);

@@ -3,9 +3,10 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Lay } from '../../src/lay/types.js';
 import { viewCloth } from '../../src/marker/cloth-view.js';
 import { loadPageFont, type PageFont } from '../../src/marker/font.js';
-import { paperLook } from '../../src/marker/marker-looks.js';
+import { paperLook, projectedLook } from '../../src/marker/marker-looks.js';
 import { markerPicture } from '../../src/marker/marker-picture.js';
 import { markerSheets } from '../../src/marker/marker-sheets.js';
+import { projectorDrawing } from '../../src/marker/projector.js';
 import { roomOf } from '../../src/marker/tiling.js';
 import type { ClothSide } from '../../src/report/seen-cloth.js';
 import type { LengthUnit } from '../../src/units/types.js';
@@ -115,4 +116,21 @@ test('a flaw that runs on over the end of the paper is drawn to the end of the m
     if (item.type !== 'line') continue;
     for (const [, y] of item.points) expect(y).toBeLessThanOrEqual(picture.heightMm - paperLook.gutterMm + 0.001);
   }
+});
+
+test.each([
+  ['cm', '5.0 cm', '50.0 cm', 50],
+  ['in', '2 in', '20 in', 50.8],
+] as const)('a projector is set by lengths that are round in %s', (units, square, line, mm) => {
+  const lay = markerLays['apron open']!;
+  const look = projectedLook;
+  const picture = markerPicture(viewCloth(lay), { measure: font, look, units, farEndUm: lay.cloth.ends[1] });
+  const [page] = projectorDrawing(picture, { title: 'T', look, units, measure: font, isSplit: true }).pages;
+  expect(wordsOn(page!)).toContain(`every square is ${square} on each side`);
+  expect(wordsOn(page!)).toContain(`the thick lines are ${line} between their ends`);
+  const thick = itemsOf(page!).flatMap((item) =>
+    item.type === 'line' && item.kind === 'cutting' ? [item.points] : [],
+  );
+  const [[ax], [bx]] = thick[0] as unknown as readonly [readonly [number, number], readonly [number, number]];
+  expect(bx - ax).toBeCloseTo(10 * mm, 6);
 });

@@ -1,5 +1,6 @@
 /** Counts what cannot be read on a drawing: a text on another text, or on a line. Arithmetic of its own. */
-import type { Box, Drawing, Item, ItemGroup, PagePoint } from '../../src/marker/types.js';
+import type { MarkerPart } from '../../src/marker/marker-picture.js';
+import type { Box, Drawing, Item, PagePoint } from '../../src/marker/types.js';
 import { itemsOf, type TextBox, textBox, textsOf } from './drawings.js';
 
 /** Every text that lies on another text, or on a line or the edge of a black area of the drawing, in words. */
@@ -48,15 +49,22 @@ export function sheetCollisionsOf({ pages }: Drawing): readonly string[] {
   });
 }
 
-/** Words of a drawing that stand where sheets are joined, so that no sheet shows them whole. */
-export function wordsOnJoins(parts: readonly ItemGroup[], windows: readonly Box[]): readonly string[] {
-  const items = parts.flatMap((part) => part.items);
+/** Where a join runs through a smaller piece, there may be no room for words beside that. */
+const narrowMm = 200;
+
+/** Words of pieces, all but narrow ones, that stand where sheets are joined, so that no sheet shows them whole. */
+export function wordsOnJoins(parts: readonly MarkerPart[], windows: readonly Box[]): readonly string[] {
+  const items = parts.flatMap((part) => (part.outline === null || isNarrow(part.box) ? [] : part.items));
   return items.flatMap((item) => {
     if (item.type !== 'text') return [];
     const box = textBox(item);
     const shown = windows.filter((window) => overlap(box, { text: '', ...window }));
     return shown.length > 1 ? [`"${box.text}" on ${shown.length} sheets`] : [];
   });
+}
+
+function isNarrow({ left, right, top, bottom }: Box): boolean {
+  return Math.min(right - left, bottom - top) < narrowMm;
 }
 
 function blackStrokes(item: Item): (readonly [PagePoint, PagePoint])[] {
