@@ -164,7 +164,7 @@ function planWords(dice: Dice, { materials, cloths }: RandomList): string[] {
 
 function compareWords(dice: Dice): string[] {
   const words = searchWords(dice);
-  if (dice.chance(60)) words.push('--widths', dice.pick(['90,150', '110', '80..140', '36..60 in', '100..130']));
+  if (dice.chance(60)) words.push('--widths', dice.pick(['90,150', '110', '36..40 in', '100..110']));
   if (dice.chance(15)) words.push('--step', dice.pick(['10', '4 in', '25']));
   return words;
 }
@@ -206,8 +206,9 @@ function mutatedList(dice: Dice, sources: Sources, tally: Tally): Scene {
   const as = dice.chance(processShare) ? 'process' : 'memory';
   const next = dice.below(10);
   const steps = [run(['check', 'list.yaml'], as)];
-  if (next < 6) steps.push(run(['plan', 'list.yaml', '--effort', '0.01', '--quiet'], as));
-  else if (next < 7) steps.push(run(['compare', 'list.yaml', '--effort', '0.01', '--quiet'], as));
+  const one = dice.chance(75) ? ['--method', dice.pick(methods)] : [];
+  if (next < 6) steps.push(run(['plan', 'list.yaml', '--effort', '0.01', '--quiet', ...one], as));
+  else if (next < 7) steps.push(run(['compare', 'list.yaml', '--effort', '0.01', '--quiet', '--method', 'open'], as));
   else if (next < 8) steps.push(run(['draw', 'list.yaml'], as));
   else if (next < 9)
     steps.push(run(['print', 'list.yaml', '--what', 'pieces', ...sheetWords(dice, ['pdf', 'dxf'])], as));
