@@ -86,9 +86,21 @@ function besides({ drawings }: Sources): Map<string, Uint8Array> {
   return new Map(named.map(({ name, bytes }) => [name, bytes]));
 }
 
-function listCase(dice: Dice, sources: Sources, tally: Tally): Scene {
+/** A random cut list that is free of faults, if one of so many is. */
+async function goodCutList(dice: Dice, tries: number): Promise<RandomList> {
+  for (let i = 1; ; i++) {
+    const list = randomCutList(dice, false);
+    if (i >= tries) return list;
+    const { exitCode } = await runInMemory(['check', 'a.yaml'], filesOf({ 'a.yaml': list.text }));
+    if (exitCode === 0) return list;
+  }
+}
+
+async function listCase(dice: Dice, sources: Sources, tally: Tally): Promise<Scene> {
   count(tally, 'files tried: random cut lists');
-  const lists = Array.from({ length: dice.chance(10) ? 2 : 1 }, () => randomCutList(dice, true));
+  const lists: RandomList[] = [];
+  for (let i = dice.chance(10) ? 2 : 1; i > 0; i--)
+    lists.push(dice.chance(40) ? randomCutList(dice, true) : await goodCutList(dice, 3));
   const files = filesOf(Object.fromEntries(lists.map(({ text }, i) => [listName(i), text])));
   if (lists.some(({ text }) => /\.(svg|dxf)/.test(text))) for (const [k, v] of besides(sources)) files.set(k, v);
   const names = lists.map((_, i) => listName(i));
@@ -99,7 +111,7 @@ function listCase(dice: Dice, sources: Sources, tally: Tally): Scene {
   else if (what < 84) steps.push(run(['compare', ...names, ...compareWords(dice)], as));
   else if (what < 92) steps.push(run(['draw', names[0]!, ...(dice.chance(30) ? ['--page', 'letter'] : [])], as));
   else steps.push(run(['print', names[0]!, '--what', 'pieces', ...sheetWords(dice, ['pdf', 'svg', 'dxf'])], as));
-  if (what < 84 && dice.chance(35)) steps.push(printStep(dice, dice.chance(processShare) ? 'process' : 'memory'));
+  if (what < 84 && dice.chance(60)) steps.push(printStep(dice, dice.chance(processShare) ? 'process' : 'memory'));
   return { files, steps };
 }
 
@@ -169,29 +181,37 @@ function compareWords(dice: Dice): string[] {
   return words;
 }
 
-function sheetWords(dice: Dice, formats: readonly string[]): string[] {
+function sheetWords(dice: Dice, formats: readonly string[], isPage = false): string[] {
   const words: string[] = [];
-  const sheets = ['a4', 'a3', 'a0', 'letter', 'tabloid', 'roll:90', 'roll:36inx3m', 'roll:15'];
-  if (dice.chance(60)) words.push('--sheet', dice.pick(sheets));
+  const sheets = ['a4', 'a3', 'a0', 'letter', 'tabloid'];
+  const rolls = ['roll:90', 'roll:36inx3m', 'roll:15'];
+  if (dice.chance(60)) words.push('--sheet', dice.pick(isPage && !dice.chance(5) ? sheets : [...sheets, ...rolls]));
   if (dice.chance(60)) words.push('--format', dice.pick(formats));
   return words;
 }
 
 function printStep(dice: Dice, as: RunStep['as']): RunStep {
-  const what = dice.pick(['plan', 'chalk', 'marker', 'projector']);
-  const words = ['print', '@lay', '--what', what, ...sheetWords(dice, ['pdf', 'svg', 'dxf', 'csv'])];
+  const what = dice.pick(['plan', 'chalk', 'marker', 'projector'] as const);
+  const all = {
+    plan: ['pdf', 'svg'],
+    chalk: ['pdf', 'svg', 'csv'],
+    marker: ['pdf', 'svg', 'dxf'],
+    projector: ['pdf', 'svg'],
+  };
+  const formats = dice.chance(10) ? ['dxf', 'csv'] : all[what];
+  const words = ['print', '@lay', '--what', what, ...sheetWords(dice, formats, what === 'plan' || what === 'chalk')];
   if (dice.chance(30)) words.push('--wrong-side');
   if (dice.chance(40)) words.push('--units', dice.pick(['cm', 'mm', 'in']));
   if (dice.chance(20)) words.push('--out', 'paper');
   return run(words, as);
 }
 
-function damageCase(dice: Dice, tally: Tally): Scene {
+async function damageCase(dice: Dice, tally: Tally): Promise<Scene> {
   count(tally, 'files tried: random cut lists whose lay is damaged');
-  const list = randomCutList(dice, false);
+  const list = await goodCutList(dice, 6);
   const garments = dice.chance(15) ? 'cover.yaml=2' : 'cover.yaml';
   const words = ['plan', garments, '--effort', '0.02', '--quiet'];
-  if (dice.chance(60)) words.push('--method', dice.pick(methods));
+  if (dice.chance(70)) words.push('--method', dice.pick(['open', 'open', ...methods]));
   const damages = Array.from({ length: 60 }, () => dice.below(1_000_000));
   const steps: Step[] = [run(words), { do: 'damage', dice: damages, cutLists: ['cover.yaml'] }];
   return { files: filesOf({ 'cover.yaml': list.text }), steps };
