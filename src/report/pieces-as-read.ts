@@ -13,7 +13,7 @@ import { measureSeam, seamInWords } from '../pieces/seams.js';
 import type { CutPiece, DeclaredPiece } from '../pieces/types.js';
 import { formatDecimal, formatLength } from '../units/length.js';
 import type { LengthUnit } from '../units/types.js';
-import { table, wrapAfter } from './columns.js';
+import { table, wrap, wrapAfter } from './columns.js';
 import { counted } from './words.js';
 
 /** Lines in file order; a piece that cannot be cut has none (its fault says why). */
@@ -25,8 +25,11 @@ export function piecesAsRead(cutList: CutList, width = 80): string[] {
       const line = `${piece.id}: ${cutInWords(piece, made.value, material)}; ${sizeInWords(made.value, cutList.units)}`;
       const indented = (words: string, indent: string): string[] =>
         wrapAfter('', words, width - indent.length).map((each) => indent + each);
+      const [first = ''] = wrap(line, width);
+      const rest = line.slice(first.length + 1);
       return [
-        ...wrapAfter('', line, width).map((each, index) => (index === 0 ? each : `  ${each}`)),
+        first,
+        ...(rest === '' ? [] : indented(rest, '  ')),
         ...indented(detailInWords(piece, material, cutList.units), '  '),
       ];
     }),

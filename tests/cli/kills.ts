@@ -46,7 +46,7 @@ interface Reference {
 
 /** One piece for each material, on a cloth with a repeat: little is searched, so that most of a run is not search. */
 const materials = ['canvas', 'lining', 'felt'];
-const list = `title: Oar bag
+export const smallList = `title: Oar bag
 units: cm
 drawn: cut
 pieces:
@@ -60,6 +60,8 @@ const otherwise = (...words: string[]) => [
   [...words, '--seed', '2', '--page', 'letter'],
 ];
 const plan = ['plan', 'bag.yaml', ...quick];
+/** Two plans of it, from `bag.yaml` into `out`, that write the same files, each of them another way. */
+export const smallPlans = otherwise(...plan);
 const print = (what: string, format: string) =>
   ['cm', 'in'].map((units) => [
     ...['print', 'kept.lay.json', '--what', what, '--format', format],
@@ -67,7 +69,7 @@ const print = (what: string, format: string) =>
   ]);
 
 const scenarios: readonly Scenario[] = [
-  { name: 'plan', folder: 'out', variants: otherwise(...plan) },
+  { name: 'plan', folder: 'out', variants: smallPlans },
   {
     name: 'compare',
     folder: 'out',
@@ -132,7 +134,7 @@ export async function killRuns(folder: string, times: number, seed: number, tell
 
 /** A folder with everything that the commands read, and what each of them writes when nobody kills it. */
 async function prepare(folder: string): Promise<Reference[]> {
-  writeFileSync(join(folder, 'bag.yaml'), list);
+  writeFileSync(join(folder, 'bag.yaml'), smallList);
   for (const name of ['out', 'hand']) mkdirSync(join(folder, name));
   await runToEnd(folder, [...plan, '--seed', '3']);
   const lay = readFileSync(join(folder, 'out/bag-canvas.lay.json'), 'utf8');

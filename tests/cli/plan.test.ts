@@ -98,6 +98,15 @@ it('reports the lay when the disk is full, with nothing written, and ends with 2
   expect([...world.files.keys()]).toEqual(['bag.yaml']);
 });
 
+it('sets its report as narrow as the terminal, 40 letters at least', async () => {
+  for (const columns of [40, 10, 200]) {
+    const world = fakeWorld({ 'bag.yaml': bag });
+    await runCli(['check', 'bag.yaml'], { ...world, outColumns: columns });
+    const lines = world.outText().split('\n');
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(Math.min(Math.max(columns, 40), 80));
+  }
+});
+
 it('writes the lays of other materials when one cannot be written', async () => {
   const both = bag.replace('canvas: 2 same way', 'lining: 2 same way').replace('for: canvas', 'for: [canvas, lining]');
   const world = fakeWorld({ 'bag.yaml': both });

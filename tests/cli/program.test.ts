@@ -77,7 +77,7 @@ describe('plan', () => {
   });
 });
 
-describe('streams', () => {
+describe('streams', { timeout: 600_000 }, () => {
   it('does not mind that nobody reads the report', async () => {
     const folder = sceneOf({ 'bag.yaml': bag });
     const ended = await runProgram(['plan', 'bag.yaml', ...quick], folder, (child) => child.stdout?.destroy());
@@ -118,7 +118,7 @@ describe('streams', () => {
     const outs: string[] = [];
     for (const env of ['TERM=dumb', 'LANG=C LC_ALL=C', 'NO_COLOR=1', 'FORCE_COLOR=1 TERM=xterm-256color']) {
       const program = `env ${env} "${process.execPath}" "${builtRoot}bin/shortlay.js"`;
-      const ended = await runShell(`${program} plan bag.yaml ${quick.join(' ')}`, folder);
+      const ended = await runShell(`${program} check bag.yaml`, folder);
       expect(ended).toMatchObject({ exitCode: 0, err: '' });
       outs.push(ended.out);
     }

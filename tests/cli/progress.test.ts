@@ -31,6 +31,18 @@ describe('progress', () => {
     expect(world.errText()).toBe(`${drawn}${drawn}\r\u001B[K`);
   });
 
+  it('counts wide letters as two, and follows a terminal that is made narrower', () => {
+    const world = ticking(80);
+    const size = { columns: 80 };
+    const line = progressLine({ ...world, errTerminal: size }, 20, false);
+    const named = { ...step, lengthUm: null, gapPercent: null, material: '帆布帆布帆布帆布帆布' };
+    line.show(named);
+    size.columns = 56;
+    line.show(named);
+    const whole = 'no lay yet, bound 210.0 cm, effort 3.2 of 20; 帆布帆布帆布帆布帆布 on ticking, ';
+    expect(world.errText()).toBe(`\r${whole}\u001B[K\r${whole.slice(0, 50)}\u001B[K`);
+  });
+
   it('writes a plain line only now and then elsewhere', () => {
     const world = ticking(null);
     const line = progressLine(world, 20, false);
