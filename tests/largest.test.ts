@@ -11,6 +11,7 @@ import { readLay } from '../src/lay/read.js';
 import type { Lay } from '../src/lay/types.js';
 import { writeLay } from '../src/lay/write.js';
 import { viewCloth } from '../src/marker/cloth-view.js';
+import { boxOf } from '../src/marker/piece-drawing.js';
 import { layOf } from './support/lays.js';
 
 function read() {
@@ -32,4 +33,7 @@ test('it is read, checked, written, read again and seen', () => {
   expect(again.ok && again.value.selfHash).toBe(lay.selfHash);
   const { usedUm } = viewCloth(lay as Lay, 'right');
   expect(usedUm[1] - usedUm[0]).toBe(lay.totals.lengthUsed);
+  // The box around all outlines, as the marker takes it: more points than one call takes as arguments.
+  const { left, right } = boxOf(lay.copies.flatMap(({ outline }) => outline));
+  expect(right - left).toBe(lay.totals.lengthUsed);
 }, 120_000);

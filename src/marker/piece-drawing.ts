@@ -302,9 +302,16 @@ function offset([x, y]: PagePoint, dx: number, dy: number, by: number): PagePoin
 
 /** The smallest upright box around some points. */
 export function boxOf(points: readonly PagePoint[]): Box {
-  const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y);
-  return { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) };
+  let [left, top] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  let [right, bottom] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  // A loop: of a whole lay they are more than one call takes as its arguments.
+  for (const [x, y] of points) {
+    if (x < left) left = x;
+    if (x > right) right = x;
+    if (y < top) top = y;
+    if (y > bottom) bottom = y;
+  }
+  return { left, right, top, bottom };
 }
 
 /** The smallest upright box around an item. */
