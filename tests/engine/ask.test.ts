@@ -47,7 +47,7 @@ const nonsense: readonly (readonly [string, (result: TaskResult) => unknown])[] 
   ['no chain', ({ chain: _, ...result }) => result],
 ];
 
-describe('what an executor says', () => {
+describe('what an executor says', { timeout: 600_000 }, () => {
   it('is taken when it is an answer, to begin with and later in a chain', async () => {
     expect(right.best.length).toBeGreaterThan(0);
     expect(await ask(sameThreadExecutor(), problem, task)).toEqual(right);
