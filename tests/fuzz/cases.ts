@@ -69,8 +69,9 @@ export async function makeCase(seed: number, k: number, sources: Sources, tally:
   const kind = dice.below(100);
   if (kind < 34) return listCase(dice, sources, tally);
   if (kind < 52) return damageCase(dice, tally);
-  if (kind < 72) return mutatedList(dice, sources, tally);
-  if (kind < 84) return mutatedDrawing(dice, sources, tally);
+  if (kind < 66) return mutatedList(dice, sources, tally);
+  if (kind < 74) return manySpoilt(dice, sources, tally);
+  if (kind < 86) return mutatedDrawing(dice, sources, tally);
   return mutatedLay(dice, sources, tally);
 }
 
@@ -249,6 +250,30 @@ function mutatedDrawing(dice: Dice, sources: Sources, tally: Tally): Scene {
   const list = `title: Locker\nunits: cm\ndrawn: net\npieces:\n  Drawn: {${shape}, cut: {shell: 2 same way}, allowance: 1}\ncloths:\n  drill: {for: shell, width: 150, usable: 147}\n`;
   for (const [path, text] of filesOf({ 'list.yaml': list })) files.set(path, text);
   return { files, steps: [run(['check', 'list.yaml'], as), run(['plan', 'list.yaml', '--effort', '0.01', '--quiet'])] };
+}
+
+/** Many spoilt files that are only read: the quickest way to find a reader that stumbles. */
+async function manySpoilt(dice: Dice, sources: Sources, tally: Tally): Promise<Scene> {
+  const files = new Map<string, Uint8Array>();
+  const steps: Step[] = [];
+  for (let i = 0; i < 40; i++) {
+    const kind = dice.below(10);
+    if (kind < 6) {
+      const { bytes } = dice.pick(sources.cutLists);
+      files.set(`list-${i}.yaml`, mutated(bytes, dice));
+      steps.push(run(['check', `list-${i}.yaml`]));
+    } else if (kind < 8) {
+      const { name, bytes } = dice.pick(sources.drawings);
+      const drawing = `drawing-${i}${name.slice(name.lastIndexOf('.'))}`;
+      files.set(drawing, mutated(bytes, dice));
+      steps.push(run(['import', drawing]));
+    } else {
+      files.set(`lay-${i}.json`, mutated(await sources.lay(0), dice));
+      steps.push(run(['check', `lay-${i}.json`]));
+    }
+  }
+  count(tally, 'files tried: spoilt and only read', steps.length);
+  return { files, steps };
 }
 
 async function mutatedLay(dice: Dice, sources: Sources, tally: Tally): Promise<Scene> {

@@ -37,6 +37,7 @@ let next = Number(values.from);
 let isStopped = false;
 
 process.on('SIGINT', () => {
+  if (isStopped) process.exit(130);
   isStopped = true;
 });
 await Promise.all(Array.from({ length: Number(values.jobs) }, workOn));
@@ -88,6 +89,8 @@ function useWorker(): Promise<void> {
 function take({ number, tally: part, violations }: Told): void {
   count(tally, 'cases');
   addTally(tally, part);
+  // On a terminal Ctrl-C reaches the programs that are tried as well: nobody knows then whose fault it is.
+  if (isStopped) return;
   for (const { kind, signature, text } of violations) {
     count(tally, `violations: ${kind}`);
     const times = (written.get(signature) ?? 0) + 1;
