@@ -56,8 +56,7 @@ const quarterTurns: Readonly<Record<number, readonly [number, number]>> = {
 
 function layOut(outline: Outline, mirror: boolean, turned: number, tilt: number, at: Point): Outline {
   const [cosine, sine] = quarterTurns[turned] ?? [Number.NaN, Number.NaN];
-  const radians = (tilt / 1e6) * (Math.PI / 180);
-  const [along, across] = tilt === 0 ? [1, 0] : turnBy(radians);
+  const [along, across] = turnBy((tilt / 1e6) * (Math.PI / 180));
   const laid: Point[] = [];
   for (let i = 0; i < outline.length; i++) {
     const [x, drawnY] = outline[mirror ? outline.length - 1 - i : i]!;
@@ -128,7 +127,10 @@ function findBend(first: Edge, second: Edge): Point | null {
   return Math.sign(bx - ax) === Math.sign(cx - bx) && Math.sign(by - ay) === Math.sign(cy - by) ? null : first.b;
 }
 
-/** Where two edges meet, to the nearest micrometre; null when they have no point in common. */
+/**
+ * Where two edges meet, to the nearest micrometre; null when they cross nowhere and neither begins on the other. (One
+ * that ends on the other is met by the edge after it, which begins there.)
+ */
 function findCommonPoint(one: Edge, other: Edge): Point | null {
   const { a, b } = one;
   const { a: c, b: d } = other;
@@ -138,9 +140,7 @@ function findCommonPoint(one: Edge, other: Edge): Point | null {
   const sideB = side(c[0], c[1], d[0], d[1], b[0], b[1]);
   if (sideC * sideD < 0 && sideA * sideB < 0) return crossingForWords(a, b, c, d);
   if (sideC === 0 && isBetween(a[0], a[1], b[0], b[1], c[0], c[1])) return c;
-  if (sideD === 0 && isBetween(a[0], a[1], b[0], b[1], d[0], d[1])) return d;
   if (sideA === 0 && isBetween(c[0], c[1], d[0], d[1], a[0], a[1])) return a;
-  if (sideB === 0 && isBetween(c[0], c[1], d[0], d[1], b[0], b[1])) return b;
   return null;
 }
 

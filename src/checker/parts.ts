@@ -122,7 +122,7 @@ function checkNumbers(lay: Lay): Refusal[] {
   for (const { n, outline } of lay.copies)
     if (outline.length < 3)
       refusals.push(refuse('outline-not-simple', `the outline of copy ${n} has fewer than 3 points`));
-  if (cloth.width <= 0 || cloth.usable[0] < 0 || cloth.usable[0] >= cloth.usable[1] || cloth.usable[1] > cloth.width)
+  if (cloth.usable[0] < 0 || cloth.usable[0] >= cloth.usable[1] || cloth.usable[1] > cloth.width)
     refusals.push(refuse('cloth-impossible', 'the usable width does not lie within the width of the cloth'));
   if (cloth.gap < 0 || cloth.ends[0] < 0 || cloth.ends[1] < 0 || cloth.soldBy <= 0 || (cloth.length ?? 1) <= 0)
     refusals.push(

@@ -75,7 +75,7 @@ function checkBuy({ totals: { buy, buyParts }, cloth, pieces }: Lay, first: Um, 
 /** Of which, less so many parts in a million, as much is left: found by trying, not by dividing. */
 function leastThatLeaves(washed: Um, lostPpm: number): Um {
   const isEnough = (um: number) => BigInt(um) * BigInt(1_000_000 - lostPpm) >= BigInt(washed) * 1_000_000n;
-  let um = Math.floor((washed * 1_000_000) / (1_000_000 - lostPpm)) - 2;
+  let um = Math.floor((washed * 1_000_000) / (1_000_000 - lostPpm));
   while (!isEnough(um)) um += 1;
   return um;
 }

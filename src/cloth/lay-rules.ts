@@ -82,9 +82,9 @@ function rulesOf(piece: CutPiece, alike: boolean, frame: RuleFrame): RuleAnswer 
   return { legal: true, rules: [...rules, ...singleRules(cloth, piece, left[0]!, left[1]!, alike)] };
 }
 
-/** What is left of the two kinds of copies when so many were taken as pairs, evenly as long as there are both. */
+/** What is left of the two kinds of copies when so many, an even number, were taken as pairs: evenly while there are both. */
 function takeAny(asDrawn: number, mirrored: number, taken: number): [number, number] {
-  const mirroredTaken = Math.min(mirrored, Math.max(taken - asDrawn, Math.floor(taken / 2)));
+  const mirroredTaken = Math.min(mirrored, Math.max(taken - asDrawn, taken / 2));
   return [asDrawn - (taken - mirroredTaken), mirrored - mirroredTaken];
 }
 

@@ -57,8 +57,8 @@ interface Ratio {
  * @returns whole micrometres, or what is wrong with the text
  */
 export function parseLength(text: string, unit: LengthUnit): { readonly um: Um } | { readonly problem: string } {
-  const trimmed = text.trim().replace(/[½¼¾⅛⅜⅝⅞⅓⅔]/g, (glyph) => ` ${glyphFractions[glyph]}`);
-  const split = /^(.*?)\s*([a-zA-Z"″]+)?$/s.exec(trimmed.trim());
+  const plain = text.replace(/[½¼¾⅛⅜⅝⅞⅓⅔]/g, (glyph) => ` ${glyphFractions[glyph]}`);
+  const split = /^(.*?)\s*([a-zA-Z"″]+)?$/s.exec(plain.trim());
   const numeric = split?.[1]?.trim() ?? '';
   const word = split?.[2];
   if (numeric === '' && word !== undefined) return { problem: `"${text.trim()}" is not a length` };

@@ -151,12 +151,48 @@ describe('isPointNearer', () => {
     );
   });
 
+  test('as near to the reach as whole numbers come, where a double no longer tells them apart', () => {
+    /** [x, y] with x * dy - y * dx = 1, for dx and dy without a common divisor. */
+    function unit(dx: bigint, dy: bigint): [bigint, bigint] {
+      if (dx === 0n) return [dy, 0n];
+      const [x, y] = unit(dy % dx, dx);
+      return [-y, -(x + (dy / dx) * y)];
+    }
+    const wrong: unknown[] = [];
+    let close = 0;
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 20_000_000, max: 40_000_000 }),
+        fc.integer({ min: 20_000_000, max: 40_000_000 }),
+        fc.integer({ min: 2_000_000, max: 9_000_000 }),
+        fc.boolean(),
+        (dx, dy, reach, over) => {
+          const [x, y] = unit(BigInt(dx), BigInt(dy));
+          fc.pre(x * BigInt(dy) - y * BigInt(dx) === 1n);
+          // The point so many units off the line, half way along it.
+          const off = BigInt(Math.floor(reach * Math.sqrt(dx * dx + dy * dy)) + (over ? 1 : 0));
+          const shift = (off * x - BigInt(dx >> 1)) / BigInt(dx);
+          const p: Point = [Number(off * x - shift * BigInt(dx)), Number(off * y - shift * BigInt(dy))];
+          const wanted = plainly(p, [0, 0], [dx, dy], reach);
+          if (isPointNearer(...p, 0, 0, dx, dy, reach) !== wanted) wrong.push([p, dx, dy, reach]);
+          const exact = BigInt(reach) * BigInt(reach) * square(dx, dy);
+          if ((off * off > exact ? off * off - exact : exact - off * off) < exact >> 52n) close++;
+        },
+      ),
+      { numRuns: 20_000 },
+    );
+    expect(wrong).toEqual([]);
+    expect(close).toBeGreaterThan(10);
+  });
+
   test('exactly the reach away is not nearer, on a corner and on a slanted edge far out', () => {
     // 3-4-5, ten million times: squares beyond what a double holds exactly.
     const [k, m] = [10_000_000, 9_000_001];
     expect(isPointNearer(3 * m, 4 * m, 0, 0, -1, -1, 5 * m)).toBe(false);
     expect(isPointNearer(3 * m, 4 * m, 0, 0, -1, -1, 5 * m + 1)).toBe(true);
     expect(isPointNearer(3 * m - 1, 4 * m, 0, 0, -1, -1, 5 * m)).toBe(true);
+    for (let more = 0; more < 1_000; more++)
+      expect(isPointNearer(3 * (m + more), 4 * (m + more), 0, 0, -1, -1, 5 * (m + more))).toBe(false);
     // (0, 0) lies 12 k / 5 from the line through (3k, 0) and (0, 4k).
     expect(isPointNearer(0, 0, 3 * k, 0, 0, 4 * k, (12 * k) / 5)).toBe(false);
     expect(isPointNearer(0, 0, 3 * k, 0, 0, 4 * k, (12 * k) / 5 + 1)).toBe(true);
@@ -193,6 +229,31 @@ describe('amounts for the sentences', () => {
     expect(deepestInside(block, box(10, 20, 30, 40))).toBe(0);
     expect(deepestInside(box(90, 80, 190, 190), block)).toBe(10);
     expect(deepestInside(box(100, 0, 200, 100), block)).toBe(0);
+  });
+
+  test('what lies beyond the ends of an edge does not count', () => {
+    // A bar in a corridor 20 wide, in line with the chamber that it opens into: its ends lie 10 deep, in the chamber it were 15.
+    const rooms: Outline = [
+      [0, 0],
+      [60, 0],
+      [60, -50],
+      [90, -50],
+      [90, 70],
+      [60, 70],
+      [60, 20],
+      [0, 20],
+    ];
+    const bar = box(20, 5, 58, 15);
+    for (let i = 0; i < 4; i++) {
+      const listed = [...bar.slice(i), ...bar.slice(0, i)];
+      expect(deepestInside(listed, rooms)).toBe(10);
+      expect(
+        deepestInside(
+          listed.map(([x, y]): Point => [-x, -y]),
+          rooms.map(([x, y]): Point => [-x, -y]),
+        ),
+      ).toBe(10);
+    }
   });
 
   test('how far apart two are', () => {

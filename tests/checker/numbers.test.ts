@@ -89,6 +89,14 @@ describe('whole micrometres within 47.4 m, everywhere', () => {
     expect(told(edit)).toEqual([sentence]);
   });
 
+  test('the first of several is named', () => {
+    expect(
+      told((lay) => {
+        copyOf(lay, 4).at = [0.25, 0.5];
+      }),
+    ).toEqual([`copy 4 has the value 0.25; ${range}`]);
+  });
+
   test('the largest is within, also with a minus', () => {
     const unusable = (edit: (lay: Loose<Lay>) => void) =>
       told(edit).filter((sentence) => sentence.includes('the value'));

@@ -128,6 +128,68 @@ describe('overlap of a block with', () => {
   });
 });
 
+describe('all outlines on a small grid', () => {
+  const grid = Array.from({ length: 12 }, (_, i): Point => [i % 4, Math.floor(i / 4)]);
+  const side = ([ax, ay]: Point, [bx, by]: Point, [cx, cy]: Point) => (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+  const triangles = grid.flatMap((a) =>
+    grid.flatMap((b) =>
+      grid.flatMap((c) => (side(a, b, c) > 0 && grid.indexOf(a) === lowestOf(a, b, c) ? [[a, b, c]] : [])),
+    ),
+  );
+  /** Four corners made of two triangles that lie on either side of their common edge. */
+  const quadrangles = triangles.flatMap((one) =>
+    grid.flatMap((d): Outline[] => {
+      const [a, b, c] = one as [Point, Point, Point];
+      return side(a, c, d) > 0 && side(b, c, d) > 0 && side(d, a, b) > 0 ? [[a, b, c, d]] : [];
+    }),
+  );
+  const arrows = triangles.flatMap((one) =>
+    grid.flatMap((d): Outline[] => {
+      const [a, b, c] = one as [Point, Point, Point];
+      return side(a, b, d) > 0 && side(b, c, d) > 0 && side(c, a, d) > 0 ? [[a, b, c, d]] : [];
+    }),
+  );
+
+  function lowestOf(...points: Point[]): number {
+    return Math.min(...points.map((point) => grid.indexOf(point)));
+  }
+
+  /** Two triangles do not overlap exactly when a side of one has all of the other beyond it. */
+  function trianglesOverlap(one: Outline, other: Outline): boolean {
+    const parts = (a: Outline, b: Outline) =>
+      a.some((from, i) => b.every((point) => side(from, a[(i + 1) % 3]!, point) <= 0));
+    return !parts(one, other) && !parts(other, one);
+  }
+
+  /** Of a ring a, b, c, d whose corner d is seen from b. */
+  function partsOf(ring: Outline): Outline[] {
+    const [a, b, c, d] = ring as [Point, Point, Point, Point | undefined];
+    return d === undefined
+      ? [ring]
+      : [
+          [a, b, d],
+          [b, c, d],
+        ];
+  }
+
+  it.each([
+    ['triangles', triangles],
+    ['four corners', quadrangles.filter((_, i) => i % 5 === 0)],
+    ['arrow heads', arrows],
+  ] as const)('%s against every triangle', (_what, rings) => {
+    const wrong: unknown[] = [];
+    for (const ring of rings)
+      for (const triangle of triangles) {
+        const expected = partsOf(ring).some((part) => trianglesOverlap(part, triangle));
+        const found = insidesOverlap({ outline: ring, box: boxOf(ring) }, { outline: triangle, box: boxOf(triangle) });
+        const back = insidesOverlap({ outline: triangle, box: boxOf(triangle) }, { outline: ring, box: boxOf(ring) });
+        if (found !== expected || back !== expected) wrong.push([ring, triangle]);
+      }
+    expect(rings.length).toBeGreaterThan(40);
+    expect(wrong).toEqual([]);
+  });
+});
+
 describe('a crowded lay', () => {
   const star = plainPiece('Star', wavyOutline(60, 30_000, 6, 0.3), { asDrawn: 0, mirrored: 0 });
   const lay: Lay = layOf({ title: 'Stars', cloth: lawn, puts: Array.from({ length: 1_000 }, () => ({ piece: star })) });

@@ -177,6 +177,8 @@ describe('flaws', () => {
       [60, 40],
     ];
     expect(on([right, crossing])).toEqual([sentence]);
+    expect(on([right, []])).toEqual([sentence]);
+    expect(on([right, right.slice(0, 2)])).toEqual([sentence]);
   });
 });
 

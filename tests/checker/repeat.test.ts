@@ -309,6 +309,17 @@ test('of a piece on the fold the half that is drawn counts, whichever it is', ()
   expect(checkLay(firstLay('open', clothOf(plain), [square])).refusals).toEqual([]);
 });
 
+test('points on the fold itself count too', () => {
+  const onFold: CutPiece = { ...front, match: [{ at: [100_000, 0], group: 'bar', way: 'both' }] };
+  const lay = firstLay('open', clothOf({ start: [10_000, 7_000] }), [onFold]);
+  expect(checkLay(lay).refusals).toEqual([]);
+  for (const [dx, dy] of [
+    [1, 0],
+    [0, 1],
+  ] as const)
+    expect(codesOf(lay, (loose) => moveCopy(loose, 1, dx, dy))).toEqual(['off-repeat']);
+});
+
 test('where nothing is matched on the repeat a copy may be turned; on half a design end for end', () => {
   const lays = (match: CutPiece['match'], mirror: Repeat['mirror'], turned: Turn, isMirrored = false) => {
     const cloth = clothOf({ mirror, start: [0, 0] }, { nap: 'none', grain: 'free' });

@@ -283,6 +283,16 @@ describe('bound and shares', () => {
     ).toEqual(['the utilisation is given as 716814.25 parts in a million; it is 716814']);
   });
 
+  test('a lay of no length at all is refused, not stumbled over', () => {
+    const thin = told((lay) => {
+      lay.copies.splice(1);
+      lay.placements.splice(1);
+      for (const point of lay.copies[0]!.outline) point[0] = 20_000;
+    });
+    expect(thin).toContain('the length used is given as 200 mm; the copies use 0 mm');
+    expect(thin).toContain('the utilisation is given as 716814 parts in a million; it is 0');
+  });
+
   test('a share just half way is rounded up', () => {
     const lay = layOf({
       title: 'Half',

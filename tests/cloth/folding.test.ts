@@ -241,6 +241,20 @@ describe('beside a strip', () => {
     ]);
   });
 
+  test('on a double fold each doubled band has the image in its own fold', () => {
+    // In the right band, doubled about 950 mm, 1100 to 1120 mm lies on 780 to 800 mm.
+    const bands = (from: number, to: number) =>
+      zonesOf(double, { ...whole, flaws: [strip(from, to)] }).map((zone) => [zone.layers, zone.from, zone.to]);
+    const parted = [
+      [2, 200_000, 398_000],
+      [1, 402_000, 698_000],
+      [2, 702_000, 780_000],
+      [2, 800_000, 950_000],
+    ];
+    expect(bands(1_100_000, 1_120_000)).toEqual(parted);
+    expect(bands(780_000, 800_000)).toEqual(parted);
+  });
+
   test('round a tube it lies once in every round, and in the upper layer by its image', () => {
     const bands = (from: number, to: number) =>
       zonesOf(fixed('tube'), { ...whole, flaws: [strip(from, to)] }).map((zone) => [zone.from, zone.to]);
