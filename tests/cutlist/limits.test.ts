@@ -133,6 +133,28 @@ describe('drawings', () => {
     expect(all).toContain('drawing-doubt: p.dxf: its inner lines have 3001 points, so they were left out');
   });
 
+  test('what may be wrong with a piece, and once what is with the file', () => {
+    const solid = [
+      [0, 'SOLID'],
+      [8, '1'],
+    ] as const;
+    const two = dxfFile(
+      millimetres,
+      section(
+        'BLOCKS',
+        block('P', ...said, grain, line('7', [20, 10], [20, 90]), solid, lightPolyline('1', ring)),
+        block('Q', ...said, grain, lightPolyline('1', ring)),
+      ),
+    );
+    const doubts = told('  P: {dxf: {file: p.dxf, piece: P}}\n  Q: {dxf: {file: p.dxf, piece: Q}}', '', {
+      'p.dxf': two,
+    }).filter((each) => each.startsWith('drawing-doubt'));
+    expect(doubts).toEqual([
+      'drawing-doubt: p.dxf: 1 of kind SOLID were not read',
+      'drawing-doubt: p.dxf: it has 2 grain lines: the first was taken',
+    ]);
+  });
+
   test('one that does not say how many', () => {
     expect(of(file(grain, lightPolyline('1', ring)))[0]).toMatch(/^cut-missing/);
     expect(of(file(grain, lightPolyline('1', ring)), ', cut: {shell: 1}').some((each) => /^cut/.test(each))).toBe(

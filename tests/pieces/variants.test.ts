@@ -1,5 +1,6 @@
 /** A piece as it could be cut instead: a seam in place of its fold, shorter hems. Nothing else of it changes. */
 import { describe, expect, test } from 'vitest';
+import { checkPiece } from '../../src/pieces/check-piece.js';
 import { makeCutPiece, shapeAsDrawn } from '../../src/pieces/cut-piece.js';
 import { isTurnedGarment } from '../../src/pieces/garments.js';
 import { seamForFold, shorterHems } from '../../src/pieces/variants.js';
@@ -79,6 +80,38 @@ describe('a piece that is asked for otherwise', () => {
     expect(made.ok ? [] : made.faults.map(({ code, what }) => [code, what])).toEqual([
       ['cut-material', 'it is not cut from lining'],
     ]);
+  });
+
+  test('a half that reaches behind its fold cannot be unfolded', () => {
+    const behind = declare({
+      corners: [
+        [0, 0],
+        [-10, -10],
+        [20, -10],
+        [20, 30],
+        [0, 30],
+      ],
+      fold: 4,
+    });
+    const made = makeCutPiece(behind, 'shell');
+    expect(made.ok ? [] : made.faults.map(({ code }) => code)).toEqual(['unfold-impossible']);
+  });
+
+  test('an outline of less than a square millimetre encloses nothing', () => {
+    const sliver = (y: number) =>
+      checkPiece(
+        declare({
+          corners: [
+            [0, 0],
+            [20, 0],
+            [20, y],
+          ],
+        }),
+        'cm',
+      ).map(({ code }) => code);
+    // Half of 20 cm x 0.01 mm is one square millimetre.
+    expect(sliver(0.001)).not.toContain('outline-empty');
+    expect(sliver(0.0009)).toContain('outline-empty');
   });
 
   test('as drawn, in its own frame, a half not unfolded', () => {
