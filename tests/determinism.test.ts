@@ -4,11 +4,11 @@
  * the built program (`npm run build`).
  */
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, onTestFinished, test } from 'vitest';
 import { sameThreadExecutor } from '../src/engine/same-thread.js';
 import type { Executor, Task, TaskResult } from '../src/engine/types.js';
 import type { PlanOptions } from '../src/index.js';
@@ -36,6 +36,10 @@ async function hashOf(text: string, executor: Executor, changed: Partial<PlanOpt
   } finally {
     await executor.close();
   }
+}
+
+function hashText(content: string | Uint8Array): string {
+  return createHash('sha256').update(content).digest('hex');
 }
 
 /** Claims to be several threads; ends tasks asked for together in a seeded order, and loses every third answer. */
@@ -85,34 +89,110 @@ describe('same bytes', () => {
     expect(other).not.toBe(await hashOf(bag, sameThreadExecutor(), { cloth }));
   });
 
-  test('two processes in another language and time zone', async () => {
-    const words = [
-      'plan',
-      'fixtures/boatyard/sail-bag.yaml',
-      '--effort',
-      '0.5',
-      '--json',
-      '--quiet',
-      '--cloth',
-      'canvas 115',
-    ];
-    const root = fileURLToPath(new URL('..', import.meta.url));
-    const out = mkdtempSync(join(tmpdir(), 'shortlay-'));
-    const outputs: string[] = [];
-    for (const [language, zone] of [
-      ['C', 'UTC'],
-      ['tr_TR.UTF-8', 'Pacific/Chatham'],
-    ]) {
-      const before = { LANG: process.env.LANG, TZ: process.env.TZ };
-      Object.assign(process.env, { LANG: language, LC_ALL: language, TZ: zone });
-      const ended = await runProgram([...words, '--out', out], root);
-      Object.assign(process.env, before);
-      expect(ended.exitCode).toBe(0);
-      outputs.push(ended.out.replace(/"seconds": ?[\d.]+/g, '"seconds": 0'));
-      outputs.push(readFileSync(join(out, 'sail-bag-canvas-canvas-115.pdf'), 'base64'));
+  describe('of whole processes', () => {
+    const options = ['--effort', '0.1', '--method', 'open', '--cloth', 'canvas 115', '--quiet'];
+
+    /** A folder with the cut list, and what else is to be different about a run in it. */
+    interface Run {
+      readonly list?: string;
+      readonly environment?: Readonly<Record<string, string>>;
+      readonly workers?: number;
+      /** The folder that it is run from, and the cut list as it is called there. */
+      readonly from?: (folder: string) => { readonly cwd: string; readonly path: string };
+      readonly more?: readonly string[];
     }
-    expect(outputs[2]).toBe(outputs[0]);
-    expect(outputs[3]).toBe(outputs[1]);
+
+    function folderOf(list: string): string {
+      const folder = mkdtempSync(join(tmpdir(), 'shortlay-same-'));
+      onTestFinished(() => rmSync(folder, { recursive: true }));
+      writeFileSync(join(folder, 'bag.yaml'), list);
+      return folder;
+    }
+
+    async function inFolder(
+      folder: string,
+      words: readonly string[],
+      environment: Run['environment'],
+    ): Promise<string> {
+      const ended = await runProgram(words, folder, undefined, { environment });
+      expect(ended.err.replace(/.*: notice: .*\n {2}fix: .*\n/g, '')).toBe('');
+      expect(ended.exitCode).toBe(0);
+      return ended.out;
+    }
+
+    /** Hashes of the lay, its drawings and its report, seconds and folders left out. */
+    async function planned(run: Run = {}): Promise<Readonly<Record<string, string>>> {
+      const folder = folderOf(run.list ?? bag);
+      const { cwd, path } = run.from?.(folder) ?? { cwd: folder, path: 'bag.yaml' };
+      const workers = ['--workers', `${run.workers ?? 1}`];
+      const words = ['plan', path, ...options, ...workers, '--out', join(folder, 'out'), ...(run.more ?? ['--json'])];
+      const out = await inFolder(cwd, words, run.environment);
+      const report = out.replace(/"seconds": ?[\d.]+/g, '"seconds": 0').replaceAll(`${folder}/`, '');
+      return { ...hashesIn(join(folder, 'out')), report: hashText(report.replaceAll('"file":"bag.yaml"', '')) };
+    }
+
+    function hashesIn(folder: string): Record<string, string> {
+      const names = readdirSync(folder).sort();
+      return Object.fromEntries(names.map((name) => [name, hashText(readFileSync(join(folder, name)))]));
+    }
+
+    test('1, 2 and 3 threads, again, in other languages and time zones', async () => {
+      const expected = await planned();
+      expect(Object.keys(expected)).toHaveLength(4);
+      const environment = (language: string, zone: string) => ({ LANG: language, LC_ALL: language, TZ: zone });
+      const runs: readonly Run[] = [
+        { workers: 2, environment: environment('tr_TR.UTF-8', 'Pacific/Kiritimati') },
+        { workers: 3, environment: environment('de_DE', 'America/St_Johns') },
+        { environment: environment('C', 'UTC') },
+      ];
+      for (const run of runs) expect(await planned(run), JSON.stringify(run)).toEqual(expected);
+    }, 240_000);
+
+    test('another working folder, an absolute path; other line ends, a mark before the first byte, comments', async () => {
+      const expected = await planned();
+      const absolute = await planned({ from: (folder) => ({ cwd: tmpdir(), path: join(folder, 'bag.yaml') }) });
+      expect(absolute).toEqual(expected);
+      const crlf = `\ufeff# Windows\n${bag}`.replaceAll('\n', '\r\n');
+      const { report: _, ...files } = expected;
+      // The report names lines, which the comment moves; lay and drawings are the same to the byte.
+      expect(await planned({ list: crlf })).toMatchObject(files);
+    }, 240_000);
+
+    test('what is printed of a lay, in two languages', async () => {
+      const folder = folderOf(bag);
+      await inFolder(folder, ['plan', 'bag.yaml', ...options, '--out', '.'], {});
+      const lay = readdirSync(folder).find((name) => name.endsWith('.lay.json'))!;
+      const printed = async (out: string, environment: Run['environment']) => {
+        for (const [what, format] of [
+          ['marker', 'pdf'],
+          ['marker', 'dxf'],
+          ['marker', 'svg'],
+          ['chalk', 'csv'],
+          ['chalk', 'pdf'],
+        ] as const) {
+          await inFolder(folder, ['print', lay, '--what', what, '--format', format, '--out', out], environment);
+        }
+        return hashesIn(join(folder, out));
+      };
+      const expected = await printed('one', {});
+      expect(Object.keys(expected)).toHaveLength(5);
+      const turkish = { LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8', TZ: 'Pacific/Kiritimati' };
+      expect(await printed('other', turkish)).toEqual(expected);
+    }, 240_000);
+
+    test('a run capped by --seconds is repeated by the effort that it reports', async () => {
+      const read = (folder: string) =>
+        readFileSync(join(folder, readdirSync(folder).find((name) => name.endsWith('.lay.json'))!), 'utf8');
+      const [first, second] = [folderOf(bag), folderOf(bag)];
+      const common = ['plan', '../bag.yaml', '--method', 'open', '--cloth', 'canvas 115', '--quiet', '--out', '.'];
+      for (const folder of [first, second]) mkdirSync(join(folder, 'run'));
+      const [capped, again] = [join(first, 'run'), join(second, 'run')];
+      await inFolder(capped, [...common, '--seconds', '0.5'], {});
+      const { effort } = JSON.parse(read(capped)) as { effort: number };
+      expect(effort).toBeLessThan(20);
+      await inFolder(again, [...common, '--effort', `${effort}`], {});
+      expect(read(again)).toBe(read(capped));
+    }, 240_000);
   });
 
   test('pieces in another order in the file give the same lay', async () => {
@@ -123,6 +203,16 @@ describe('same bytes', () => {
       (await planText(text, { ...options, cloth: 'canvas 115' })).outputs[0]!.layText;
     expect(turned).not.toBe(bag);
     expect(await lay(turned)).toBe(await lay(bag));
+  });
+
+  test('cloths in another order in the file give the same lays', async () => {
+    const [head, cloths] = bag.split(/^cloths:\n/m) as [string, string];
+    const turned = `${head}cloths:\n${cloths.trimEnd().split('\n').reverse().join('\n')}\n`;
+    const lays = async (text: string): Promise<string[]> => {
+      const { outputs } = await planText(text, { ...options, effort: 0.25, method: 'open' });
+      return outputs.map((output) => output!.layText).sort();
+    };
+    expect(await lays(turned)).toEqual(await lays(bag));
   });
 
   test('a run ended by the clock is repeated by the effort it reports', async () => {

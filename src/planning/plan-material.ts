@@ -8,6 +8,7 @@ import { chordBound, pinnedBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { isCrosswise } from '../cloth/folding.js';
 import { type Cloth, type DeclaredCloth, type LayName, layNames } from '../cloth/types.js';
+import { compareText } from '../diagnostics/faults.js';
 import type { Place } from '../diagnostics/types.js';
 import { countThings } from '../engine/construct.js';
 import { type Search, startSearch } from '../engine/search.js';
@@ -93,7 +94,8 @@ export async function planMaterial(
   deadline: number | null,
 ): Promise<MaterialPlan[]> {
   const refused = new Map<DeclaredCloth, Refused[]>(order.cloths.map((cloth) => [cloth, []]));
-  const attempts = order.cloths.flatMap((cloth) =>
+  const inSearchOrder = [...order.cloths].sort(compareCloths);
+  const attempts = inSearchOrder.flatMap((cloth) =>
     (order.kept === undefined ? (order.methods ?? methodsOf(cloth)) : [order.kept.method]).flatMap((method) =>
       attemptsOf(method, order, cloth, settings.seed, tools, refused.get(cloth)!),
     ),
@@ -101,7 +103,7 @@ export async function planMaterial(
   const ended = await shareEffort(order, attempts, settings.effort, tools, deadline);
   const spent = sumEffort(attempts);
   const found = new Map<DeclaredCloth, Candidate[]>();
-  for (const cloth of order.cloths) {
+  for (const cloth of inSearchOrder) {
     const own = attempts.filter((attempt) => attempt.cloth === cloth);
     found.set(cloth, bestOfEach(own, order, settings, ended, spent));
   }
@@ -145,6 +147,11 @@ export async function planMaterial(
       effort: spent,
     };
   });
+}
+
+/** By name, then by width: the order of cloths in the file, which no hash holds, decides nothing. */
+function compareCloths({ cloth: a }: DeclaredCloth, { cloth: b }: DeclaredCloth): number {
+  return compareText(a.name, b.name) || a.width - b.width;
 }
 
 /** The ways of one method, each with its searches; or why there are none. */
