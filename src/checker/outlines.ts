@@ -101,7 +101,6 @@ export function findMeeting(outline: Outline): Point | null {
   edges.sort((one, other) => one.left - other.left || one.index - other.index);
   let open: Edge[] = [];
   for (const edge of edges) {
-    if (edge.a[0] === edge.b[0] && edge.a[1] === edge.b[1]) return edge.a;
     open = open.filter((other) => other.right >= edge.left);
     for (const other of open) {
       const [first, second] = other.index < edge.index ? [other, edge] : [edge, other];
@@ -118,7 +117,7 @@ export function findMeeting(outline: Outline): Point | null {
   return null;
 }
 
-/** The corner between two edges that follow one another, when the second runs back along the first. */
+/** The corner between two edges that follow one another, when the second runs back along the first or one is a point. */
 function findBend(first: Edge, second: Edge): Point | null {
   const [ax, ay] = first.a;
   const [bx, by] = first.b;

@@ -9,7 +9,7 @@
  * Midpoints of sections are taken in doubled coordinates, so that they are whole numbers.
  */
 import type { Outline, Point, Um } from '../units/types.js';
-import { type Box, distanceRoughly, isBetween, isPointNearer, side, whereIs } from './exact.js';
+import { type Box, boxOf, distanceRoughly, isBetween, isPointNearer, side, whereIs } from './exact.js';
 
 export interface Shape {
   readonly outline: Outline;
@@ -39,12 +39,8 @@ function edgesEnter(a: Shape, b: Shape): boolean {
   const ring = b.outline;
   let from = a.outline.at(-1)!;
   for (const to of a.outline) {
-    const left = Math.min(from[0], to[0]);
-    const right = Math.max(from[0], to[0]);
-    const low = Math.min(from[1], to[1]);
-    const high = Math.max(from[1], to[1]);
-    if (right >= b.box.left && left <= b.box.right && high >= b.box.low && low <= b.box.high) {
-      const cuts = cutsOf(from, to, { left, right, low, high }, ring);
+    if (!isBeside(from, to, b.box)) {
+      const cuts = cutsOf(from, to, ring);
       if (cuts === 'crossed' || sectionsEnter(from, to, cuts, ring)) return true;
     }
     from = to;
@@ -52,17 +48,23 @@ function edgesEnter(a: Shape, b: Shape): boolean {
   return false;
 }
 
+/** An edge wholly to one side of a box. Only for speed: what lies so has no point in the box. */
+function isBeside(a: Point, b: Point, { left, right, low, high }: Box): boolean {
+  return (
+    (a[0] < left && b[0] < left) ||
+    (a[0] > right && b[0] > right) ||
+    (a[1] < low && b[1] < low) ||
+    (a[1] > high && b[1] > high)
+  );
+}
+
 /** The vertices of the ring that lie on the edge, unordered; or that the edge is crossed. */
-function cutsOf(from: Point, to: Point, box: Box, ring: Outline): Point[] | 'crossed' {
+function cutsOf(from: Point, to: Point, ring: Outline): Point[] | 'crossed' {
+  const box = boxOf([from, to]);
   const cuts: Point[] = [];
   let c = ring.at(-1)!;
   for (const d of ring) {
-    const misses =
-      (c[0] < box.left && d[0] < box.left) ||
-      (c[0] > box.right && d[0] > box.right) ||
-      (c[1] < box.low && d[1] < box.low) ||
-      (c[1] > box.high && d[1] > box.high);
-    if (!misses) {
+    if (!isBeside(c, d, box)) {
       const sideC = side(from[0], from[1], to[0], to[1], c[0], c[1]);
       const sideD = side(from[0], from[1], to[0], to[1], d[0], d[1]);
       if (sideC === 0 && isBetween(from[0], from[1], to[0], to[1], c[0], c[1])) cuts.push(c);
@@ -108,21 +110,22 @@ function runsAlong(start: Point, end: Point, middleX: number, middleY: number, r
 }
 
 function cornersNearer(a: Shape, b: Shape, reach: Um): boolean {
-  const { left, right, low, high } = b.box;
-  for (const [x, y] of a.outline) {
-    if (x <= left - reach || x >= right + reach || y <= low - reach || y >= high + reach) continue;
+  const around = grown(b.box, reach);
+  for (const corner of a.outline) {
+    if (isBeside(corner, corner, around)) continue;
+    const [x, y] = corner;
+    const near = grown({ left: x, right: x, low: y, high: y }, reach);
     let c = b.outline.at(-1)!;
     for (const d of b.outline) {
-      const misses =
-        (c[0] <= x - reach && d[0] <= x - reach) ||
-        (c[0] >= x + reach && d[0] >= x + reach) ||
-        (c[1] <= y - reach && d[1] <= y - reach) ||
-        (c[1] >= y + reach && d[1] >= y + reach);
-      if (!misses && isPointNearer(x, y, c[0], c[1], d[0], d[1], reach)) return true;
+      if (!isBeside(c, d, near) && isPointNearer(x, y, c[0], c[1], d[0], d[1], reach)) return true;
       c = d;
     }
   }
   return false;
+}
+
+function grown({ left, right, low, high }: Box, by: Um): Box {
+  return { left: left - by, right: right + by, low: low - by, high: high + by };
 }
 
 function distanceToRing(x: number, y: number, ring: Outline): number {

@@ -15,12 +15,10 @@ export function checkTurn({ copy, piece, name }: Part, cloth: Cloth): Refusal[] 
     const leave = 'neither its piece (also: cross) nor the grain of the cloth allows quarter turns';
     refusals.push(refuse('off-grain', `${name} is turned by ${copy.turned} degrees; ${leave}`));
   }
-  if (copy.tiltMicrodegrees !== 0) {
-    const allowed = cloth.repeat === null ? piece.tiltMaxMicrodegrees : 0;
-    if (Math.abs(copy.tiltMicrodegrees) > allowed) {
-      const why = cloth.repeat === null ? `its piece allows ${allowed / 1e6}` : 'on a repeat nothing is tilted';
-      refusals.push(refuse('tilt', `${name} is tilted by ${copy.tiltMicrodegrees / 1e6} degrees; ${why}`));
-    }
+  const tiltMost = cloth.repeat === null ? piece.tiltMaxMicrodegrees : 0;
+  if (Math.abs(copy.tiltMicrodegrees) > tiltMost) {
+    const why = cloth.repeat === null ? `its piece allows ${tiltMost / 1e6}` : 'on a repeat nothing is tilted';
+    refusals.push(refuse('tilt', `${name} is tilted by ${copy.tiltMicrodegrees / 1e6} degrees; ${why}`));
   }
   if (copy.turnedOver && cloth.faces !== 'both')
     refusals.push(refuse('turned-over', `${name} is turned over after cutting, but the cloth has one right side`));

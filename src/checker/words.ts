@@ -10,7 +10,7 @@ export function refuse(code: string, sentence: string): Refusal {
 
 /** A length in millimetres, to the micrometre, without idle zeros: `0.001 mm`, `1150 mm`. */
 export function mm(um: Um): string {
-  const halves = formatDecimal(um * 2, 2_000, Number.isInteger(um) ? 3 : 4);
+  const halves = formatDecimal(um * 2, 2_000, 4);
   return `${halves.replace(/\.?0+$/, '')} mm`;
 }
 

@@ -104,6 +104,7 @@ function besideStrip(zone: LayZone, [a, b]: Range, folding: Folding, { width, ga
   );
 }
 
+/** The bands before strips; one that ends before it begins is none. */
 function wholeZones(
   { method, folds: [left, right] }: Folding,
   { width, usable: [from, to], gap }: ZonedCloth,
@@ -124,18 +125,17 @@ function wholeZones(
       // What the turned-over part loses at its selvedge, its layer on the table loses too.
       const lostLeft = Math.max(from, Math.ceil(gap / 2));
       const lostRight = Math.max(width - to, Math.ceil(gap / 2));
-      const zones: LayZone[] = [];
-      if (left > 0) zones.push({ layers: 2, from: left, to: Math.min(2 * left - lostLeft, to), folds: [left] });
-      const single = {
-        from: left > 0 ? Math.max(2 * left, 2 * left - lostLeft + gap) : from,
-        to: right > 0 ? width - Math.max(2 * right, 2 * right - lostRight + gap) : to,
-      };
-      if (single.to > single.from) zones.push({ layers: 1, ...single, folds: [] });
-      if (right > 0) {
-        const fold = width - right;
-        zones.push({ layers: 2, from: Math.max(width - 2 * right + lostRight, from), to: fold, folds: [fold] });
-      }
-      return zones;
+      const fold = width - right;
+      return [
+        { layers: 2, from: left, to: Math.min(2 * left - lostLeft, to), folds: [left] },
+        {
+          layers: 1,
+          from: left > 0 ? Math.max(2 * left, 2 * left - lostLeft + gap) : from,
+          to: right > 0 ? width - Math.max(2 * right, 2 * right - lostRight + gap) : to,
+          folds: [],
+        },
+        { layers: 2, from: Math.max(width - 2 * right + lostRight, from), to: fold, folds: [fold] },
+      ];
     }
   }
 }

@@ -1,12 +1,14 @@
 /** Every damage to a legal lay is refused, with its own code and a sentence that names copies and amount. */
 import { describe, expect, it } from 'vitest';
 import { checkLay } from '../../src/checker/check-lay.js';
+import type { Lay } from '../../src/lay/types.js';
 import { lawn, plainPiece, square } from '../support/cut-pieces.js';
 import {
   copyOf,
   damaged,
   foldedRow,
   followLead,
+  type Loose,
   moveCopy,
   openRow,
   refit,
@@ -78,6 +80,27 @@ table('copies and their neighbours', [
     sentence: 'copy 2 (Patch) reaches 70 mm into copy 1 (Square)',
   },
 ]);
+
+it('whether copies overlap is said only where every outline is sound and as claimed', () => {
+  const codes = (edit: (lay: Loose<Lay>) => void) =>
+    checkLay(
+      damaged(patched, (lay) => {
+        moveCopy(lay, 2, 50_000, -143_000);
+        edit(lay);
+      }),
+    ).refusals.map(({ code }) => code);
+  expect(codes(() => {})).toEqual(['copies-overlap']);
+  expect(
+    codes((lay) => {
+      lay.pieces[1]!.outline.reverse();
+    }),
+  ).toEqual(['outline-clockwise', 'outline-not-claimed']);
+  expect(
+    codes((lay) => {
+      copyOf(lay, 2).at[0] += 1;
+    }),
+  ).toEqual(['outline-not-claimed']);
+});
 
 table('edges of the cloth', [
   {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { checkLay } from '../../src/checker/check-lay.js';
 import { boxOf } from '../../src/checker/exact.js';
 import { insidesOverlap } from '../../src/checker/overlap.js';
+import { mirrorOutline, turnOutline } from '../../src/geometry/outline.js';
 import type { Lay } from '../../src/lay/types.js';
 import type { Outline, Point } from '../../src/units/types.js';
 import { lawn, plainPiece } from '../support/cut-pieces.js';
@@ -126,6 +127,57 @@ describe('overlap of a block with', () => {
   it.each(cases)('%s', (_what, other, expected) => {
     expect(overlap(block, other)).toBe(expected);
   });
+});
+
+describe('two that pass into each other at corners alone, every middle of an edge outside of the other', () => {
+  // The square from (0, 0) to (1, 1) belongs to both. Each side of it is the end of a long edge of one of them, which
+  // ends on the next side; corners of the other touch that edge before it comes there.
+  const level: Outline = [
+    [-5, 0],
+    [1, 0],
+    [6, 1],
+    [0, 1],
+  ];
+  const upright: Outline = [
+    [1, -5],
+    [1, 1],
+    [0, 6],
+    [0, 0],
+    [-1, -1],
+    [-2, 0],
+    [-3, -1],
+    [-4, 0],
+    [-4, -5],
+  ];
+  it.each([1, 3, 1_000_000])('%i times as large, turned, mirrored, listed from any corner', (scale) => {
+    for (const turn of [0, 90, 180, 270] as const)
+      for (const mirror of [false, true])
+        for (let start = 0; start < upright.length; start++) {
+          const laid = (outline: Outline) => {
+            const seen = mirror ? mirrorOutline(outline) : outline;
+            return turnOutline(seen, turn).map(([x, y]): Point => [x * scale, y * scale]);
+          };
+          const other = laid(upright);
+          expect(overlap(laid(level), [...other.slice(start), ...other.slice(0, start)])).toBe(true);
+        }
+  });
+});
+
+it('two equal ones of slanted edges alone, far from the origin', () => {
+  for (const [dx, dy] of [
+    [1_000, 0],
+    [0, 1_000],
+    [20_000_000, 30_000_000],
+  ] as const) {
+    const rhombus: Outline = [
+      [dx + 5, dy],
+      [dx + 9, dy + 7],
+      [dx + 4, dy + 10],
+      [dx, dy + 3],
+    ];
+    expect(overlap(rhombus, rhombus)).toBe(true);
+    expect(overlap(rhombus, [...rhombus.slice(1), ...rhombus.slice(0, 1)])).toBe(true);
+  }
 });
 
 describe('all outlines on a small grid', () => {

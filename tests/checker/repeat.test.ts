@@ -182,9 +182,10 @@ describe('the place of a point, however its copy lies', () => {
       ...slant({ asDrawn: 0, mirrored: 0 }),
       match: [{ at: [0, 0], group: 'hip', way: 'across' }],
     };
-    const repeat: Repeat = { along: null, across: 60_000, start: [0, 4_000], mirror: 'across', drop: false };
-    const cloth: Cloth = { ...lawn, nap: 'none', repeat };
-    const place = (mirror: boolean, turned: Turn) => {
+    const place = (mirror: boolean, turned: Turn, bar: number | null = 4_000) => {
+      const start: Point | null = bar === null ? null : [0, bar];
+      const repeat: Repeat = { along: null, across: 60_000, start, mirror: 'across', drop: false };
+      const cloth: Cloth = { ...lawn, nap: 'none', repeat };
       const lay = layOf({ title: 'Across', cloth, puts: [{ piece }, { piece, mirror, turned }] });
       const y = lay.copies[1]!.at[1];
       // The first copy has its point at 10 mm, 6 mm after a bar.
@@ -196,12 +197,14 @@ describe('the place of a point, however its copy lies', () => {
         });
         return checkLay(changed).accepted;
       };
-      return [isOn(10_000), isOn(4_000 - 6_000)];
+      return [isOn(10_000), isOn(2 * (bar ?? 0) - 10_000)];
     };
     expect(place(false, 0)).toEqual([true, false]);
     expect(place(true, 0)).toEqual([false, true]);
     expect(place(false, 180)).toEqual([false, true]);
     expect(place(true, 180)).toEqual([true, false]);
+    // Where nobody says, places count from the raw edge of the left selvedge.
+    expect(place(true, 0, null)).toEqual([false, true]);
   });
 });
 

@@ -214,6 +214,19 @@ describe('what is bought', () => {
       }
   });
 
+  test('both ends, each as it is', () => {
+    const lay = changed((loose) => {
+      loose.cloth.ends = [20_000, 35_000];
+    });
+    expect(partsOf(lay)).toEqual(['ends 55000', 'rounding up 45000']);
+    expect(told(lay)).toEqual([]);
+    const remnant = changed((loose) => {
+      loose.cloth.ends = [20_000, 35_000];
+      loose.cloth.length = 255_000;
+    });
+    expect(told(remnant)).toEqual([]);
+  });
+
   test('what lies clear before the first piece', () => {
     const lay = changed((loose) => {
       for (const { n } of loose.copies) moveCopy(loose, n, 30_000, 0);

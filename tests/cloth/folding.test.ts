@@ -64,6 +64,10 @@ test('where folds lie across, and what is seen from above', () => {
     [-300_000, 300_000],
   ]);
   expect(seen(fixed('crosswise fold'))).toEqual([[], [0, width]]);
+  expect(seen({ method: 'double fold', folds: [1, 1] })).toEqual([
+    [1, width - 1],
+    [1, width - 1],
+  ]);
 });
 
 test('an outline is reflected in the fold of its own band, y -> sum - y', () => {
@@ -78,6 +82,8 @@ test('an outline is reflected in the fold of its own band, y -> sum - y', () => 
 });
 
 test('a strip runs on to where no cloth ends; a flaw is a ring before that', () => {
+  // docs/lay-file.md: one that reaches 45 m along.
+  expect(stripEnd).toBe(45_000_000);
   expect(isStrip(strip(0, 10))).toBe(true);
   expect(
     isStrip([
@@ -129,6 +135,15 @@ describe('bands of the whole cloth', () => {
       { layers: 2, from: 200_000, to: 394_999, folds: [200_000] },
       { layers: 1, from: 405_000, to: 695_000, folds: [] },
       { layers: 2, from: 705_001, to: 950_000, folds: [950_000] },
+    ]);
+  });
+
+  test('a fold of a micrometre still takes two of it from what is single', () => {
+    const least: Folding = { method: 'double fold', folds: [1, 1] };
+    expect(zonesOf(least, { ...whole, gap: 0 })).toEqual([
+      { layers: 2, from: 1, to: 2, folds: [1] },
+      { layers: 1, from: 2, to: width - 2, folds: [] },
+      { layers: 2, from: width - 2, to: width - 1, folds: [width - 1] },
     ]);
   });
 
@@ -207,6 +222,10 @@ describe('beside a strip', () => {
     ]);
     expect(zonesOf(fixed('lengthwise fold'), { ...whole, flaws: [strip(598_000, 602_000)] })).toEqual([
       { layers: 2, from: 0, to: 598_000, folds: [] },
+    ]);
+    // Half of an odd gap is rounded up.
+    expect(zonesOf(fixed('lengthwise fold'), { ...whole, gap: 4_001, flaws: [strip(599_000, 601_000)] })).toEqual([
+      { layers: 2, from: 0, to: 597_999, folds: [] },
     ]);
     // At the fold of a partial fold, which its band begins at.
     expect(zonesOf(partial, { ...whole, flaws: [strip(299_000, 301_000)] })[0]).toEqual({

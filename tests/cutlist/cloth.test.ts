@@ -184,8 +184,11 @@ describe('washed before it is cut', () => {
   });
 
   test('a flaw so small that rounding makes it touch itself becomes the rectangle around it', () => {
-    const tiny = '[[10, 10], [10.0001, 10], [10.0001, 10.0001], [10, 10.0001]]';
-    const { flaws } = cloth(`${plain}, shrinkage: {along: 50, across: 50}, flaws: [{outline: ${tiny}}]`);
-    expect(flaws).toEqual([box(50_000, 50_000, 50_001, 50_001)]);
+    const washedOf = (ring: string) =>
+      cloth(`${plain}, shrinkage: {along: 50, across: 50}, flaws: [{outline: ${ring}}]`).flaws;
+    const square = '[[10, 10], [10.0001, 10], [10.0001, 10.0001], [10, 10.0001]]';
+    const sliver = '[[10, 10], [10.0002, 10.0001], [10.0002, 10.0002]]';
+    const one = [box(50_000, 50_000, 50_001, 50_001)];
+    expect([washedOf(square), washedOf(sliver)]).toEqual([one, one]);
   });
 });

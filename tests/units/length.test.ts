@@ -69,6 +69,7 @@ describe('parseLength', () => {
   test.each([
     ['', 'there is no number'],
     ['cm', '"cm" is not a length'],
+    ['  cm ', '"cm" is not a length'],
     ['3 cubits', '"cubits" is not a unit (mm, cm, m, in, ft or yd)'],
     ['1 2', '"1 2" is not a length'],
     ['1e41', '"1e41" is not a length'],
