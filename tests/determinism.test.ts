@@ -114,7 +114,7 @@ describe('same bytes', () => {
       words: readonly string[],
       environment: Run['environment'],
     ): Promise<string> {
-      const ended = await runProgram(words, folder, undefined, { environment });
+      const ended = await runProgram(words, folder, undefined, { environment: environment ?? {} });
       expect(ended.err.replace(/.*: notice: .*\n {2}fix: .*\n/g, '')).toBe('');
       expect(ended.exitCode).toBe(0);
       return ended.out;
