@@ -163,6 +163,43 @@ describe('two that pass into each other at corners alone, every middle of an edg
   });
 });
 
+it('of two edges in one line the one that is touched decides', () => {
+  // Its left edge on x = 0 runs down from 5 to 0, its right edge on x = 0 up from 10 to 20.
+  const steps: Outline = [
+    [0, 0],
+    [10, 0],
+    [10, 10],
+    [0, 10],
+    [0, 20],
+    [-10, 20],
+    [-10, 5],
+    [0, 5],
+  ];
+  const touching: readonly Outline[] = [
+    [
+      [-5, 1],
+      [0, 1],
+      [0, 4],
+      [-5, 4],
+    ],
+    [
+      [0, 12],
+      [5, 12],
+      [5, 18],
+      [0, 18],
+    ],
+  ];
+  for (const turn of [0, 90, 180, 270] as const)
+    for (const mirror of [false, true])
+      for (let start = 0; start < steps.length; start++) {
+        const laid = (outline: Outline) =>
+          turnOutline(mirror ? mirrorOutline(outline) : outline, turn).map(([x, y]): Point => [x + 30, y + 30]);
+        const ring = laid(steps);
+        const listed = [...ring.slice(start), ...ring.slice(0, start)];
+        for (const block of touching) expect(overlap(listed, laid(block))).toBe(false);
+      }
+});
+
 it('two equal ones of slanted edges alone, far from the origin', () => {
   for (const [dx, dy] of [
     [1_000, 0],

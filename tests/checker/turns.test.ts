@@ -107,6 +107,17 @@ describe('where an outline meets itself', () => {
       [5, 5],
     ],
     [
+      'two that cross between whole micrometres',
+      [
+        [0, 0],
+        [12, 6],
+        [10, -2],
+        [4, 10],
+      ],
+      // At (7.2, 3.6).
+      [7, 4],
+    ],
+    [
       'a corner on an edge before it',
       [
         [0, 0],

@@ -70,6 +70,10 @@ describe('open', () => {
   test('cloth without grain lets any turn', () => {
     const rules = rulesOf('open', { grain: 'free' }, odd, false);
     expect(rules).toMatchObject([{ ways: [{ turned: 0 }, { turned: 180 }, { turned: 90 }, { turned: 270 }] }]);
+    expect(rulesOf('open', { grain: 'free' }, pair, false)).toMatchObject([
+      { is: 'asDrawn' },
+      { is: 'mirrored', ways: [{ turned: 0 }, { turned: 180 }, { turned: 270 }, { turned: 90 }] },
+    ]);
     expect(rulesOf('open', { grain: 'free' }, { ...odd, turn: false }, false)).toMatchObject([
       { ways: [{ turned: 0 }, { turned: 90 }] },
     ]);
