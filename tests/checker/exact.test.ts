@@ -235,6 +235,20 @@ describe('amounts for the sentences', () => {
     expect(deepestInside(box(100, 0, 200, 100), block)).toBe(0);
   });
 
+  test('a slanted bar right through, no corner inside', () => {
+    const block = box(0, 0, 100, 100);
+    // Its edges rise by one in five; at x = 50, half way through the block, they are at 40 and 50.
+    const bar: Outline = [
+      [-50, 20],
+      [350, 100],
+      [350, 110],
+      [-50, 30],
+    ];
+    expect(deepestInside(bar, block)).toBeCloseTo(50, 9);
+    // Half of 10 across, seen square to the bar.
+    expect(deepestInside(block, bar)).toBeCloseTo(5 / Math.sqrt(1.04), 9);
+  });
+
   test('what lies beyond the ends of an edge does not count', () => {
     // A bar in a corridor 20 wide, in line with the chamber that it opens into: its ends lie 10 deep, in the chamber it were 15.
     const rooms: Outline = [

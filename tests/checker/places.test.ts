@@ -302,6 +302,7 @@ describe('where cloth is doubled in part', () => {
     expect(onFold(100_000, 300_000)).toEqual([]);
     expect(onFold(850_000, 1_050_000)).toEqual([]);
     expect(onFold(850_000, 1_050_003)).toEqual(['the middle of copy 1 lies 0.0015 mm beside the fold']);
+    expect(onFold(850_000, 1_050_001)).toEqual(['the middle of copy 1 lies 0.0005 mm beside the fold']);
     expect(onFold(100_000, 299_998)).toEqual(['the middle of copy 1 lies 0.001 mm beside the fold']);
   });
 });
@@ -366,6 +367,9 @@ describe('doubled across', () => {
     expect(placed(fold, [box(210_000, 0, 310_000, 9)], yoke)).toEqual([]);
     expect(placed(fold, [box(210_000, 0, 310_003, 9)], yoke)).toEqual([
       'the middle of copy 1 lies 0.0015 mm beside the fold',
+    ]);
+    expect(placed(fold, [box(210_000, 0, 310_001, 9)], yoke)).toEqual([
+      'the middle of copy 1 lies 0.0005 mm beside the fold',
     ]);
     const lopsided: Outline = [
       [210_000, 0],

@@ -283,6 +283,9 @@ test('of a piece on the fold the half that is drawn counts, whichever it is', ()
   expect(checkLay(firstLay('open', clothOf(plain), [front])).refusals).toEqual([]);
   const other = { ...front, match: [...front.match].reverse() };
   expect(checkLay(firstLay('open', clothOf(plain), [other])).refusals).toEqual([]);
+  // One that lies on the fold says nothing about the halves.
+  const first = { ...front, match: [{ at: [50_000, 0] as const, group: 'top', way: 'both' as const }, ...front.match] };
+  expect(checkLay(firstLay('open', clothOf(plain), [first])).refusals).toEqual([]);
   const square: CutPiece = {
     ...plainPiece(
       'Yoke',
