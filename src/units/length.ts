@@ -59,7 +59,7 @@ interface Ratio {
 export function parseLength(text: string, unit: LengthUnit): { readonly um: Um } | { readonly problem: string } {
   const plain = text.replace(/[½¼¾⅛⅜⅝⅞⅓⅔]/g, (glyph) => ` ${glyphFractions[glyph]}`);
   const split = /^(.*?)\s*([a-zA-Z"″]+)?$/s.exec(plain.trim());
-  const numeric = split?.[1]?.trim() ?? '';
+  const numeric = split?.[1] ?? '';
   const word = split?.[2];
   if (numeric === '' && word !== undefined) return { problem: `"${text.trim()}" is not a length` };
   const named = word === undefined ? unit : unitWords[word.toLowerCase()];

@@ -163,6 +163,10 @@ describe('flaws', () => {
       expect(on([flaw], tube)).toEqual(['copy 1 lies on flaw 1, which begins 50 mm from the cut end']);
       expect(on([flaw])).toEqual([]);
     }
+    for (const round of [-1_200_000, 0, 1_200_000]) {
+      expect(on([box(0, round - 10_000, 100_000, round)], tube)).toEqual([]);
+      expect(on([box(0, round + 100_000, 100_000, round + 110_000)], tube)).toEqual([]);
+    }
   });
 
   test('a ring that crosses itself or runs clockwise is no flaw', () => {
@@ -291,17 +295,23 @@ describe('where cloth is doubled in part', () => {
   });
 
   test('what is cut on the fold lies on the nearest fold', () => {
-    const onFold = (low: number, high: number) => {
+    const onFold = (low: number, high: number, more: Partial<Stretch> = {}) => {
       const outline = box(0, low, 10, high);
       const piece = plainPiece('Panel', outline, { asDrawn: 1, mirrored: 0 }, true);
-      const only = { ...part(1, outline, stretch), piece };
-      return checkPlacement({ placement: only.placement, piece, stretch, parts: [only] }, wide).map(
+      const only = { ...part(1, outline, { ...stretch, ...more }), piece };
+      return checkPlacement({ placement: only.placement, piece, stretch: only.stretch, parts: [only] }, wide).map(
         ({ sentence }) => sentence,
       );
     };
     expect(onFold(100_000, 300_000)).toEqual([]);
     expect(onFold(850_000, 1_050_000)).toEqual([]);
     expect(onFold(850_000, 1_050_003)).toEqual(['the middle of copy 1 lies 0.0015 mm beside the fold']);
+    for (const fold of [-300_000, 300_000, 900_000]) {
+      expect(onFold(fold - 50_000, fold + 50_000, tube)).toEqual([]);
+      expect(onFold(fold - 50_000, fold + 50_002, tube)).toEqual([
+        'the middle of copy 1 lies 0.001 mm beside the fold',
+      ]);
+    }
     expect(onFold(850_000, 1_050_001)).toEqual(['the middle of copy 1 lies 0.0005 mm beside the fold']);
     expect(onFold(100_000, 299_998)).toEqual(['the middle of copy 1 lies 0.001 mm beside the fold']);
   });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { formatBuy, formatDecimal, formatLength, parseLength, toCm } from '../../src/units/length.js';
-import type { LengthUnit } from '../../src/units/types.js';
+import { coordinateMaxUm, type LengthUnit } from '../../src/units/types.js';
 
 function um(text: string, unit: LengthUnit = 'cm'): number | string {
   const read = parseLength(text, unit);
@@ -90,6 +90,12 @@ describe('parseLength', () => {
       }),
     );
   });
+});
+
+test('the largest coordinate: products of differences stay exact in a double, one further they do not', () => {
+  const exact = 2 ** 53;
+  expect((2 * coordinateMaxUm) ** 2).toBeLessThanOrEqual(exact);
+  expect((2 * (coordinateMaxUm + 1)) ** 2).toBeGreaterThan(exact);
 });
 
 describe('formatting', () => {
