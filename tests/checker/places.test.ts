@@ -85,6 +85,8 @@ describe('the gap', () => {
       checkApart([a, part(2, box(0, 1_103_000 + by, 50_000, 1_197_000 + by), tube)], { gap: 3_000, width: 1_200_000 });
     expect(beside(0)).toEqual([]);
     expect(beside(1)).toHaveLength(1);
+    // The gap is between copies: one that goes nearly all round keeps none from itself.
+    expect(checkApart([part(1, box(0, 0, 9, 1_199_000), tube)], { gap: 3_000, width: 1_200_000 })).toEqual([]);
     // On flat cloth they lie far apart.
     expect(
       checkApart([part(1, a.copy.outline), part(2, box(0, 1_200_000, 9, 1_200_009))], { gap: 0, width: 1 }),
@@ -264,6 +266,9 @@ describe('where cloth is doubled in part', () => {
     ]);
     expect(placed(box(0, 500_000, 10, 700_002))).toEqual([
       'copy 1 reaches 200 mm over the edge of the turned-over part it lies on',
+    ]);
+    expect(placed(box(0, 399_999, 10, 700_001))).toEqual([
+      'copy 1 reaches 300.001 mm over the edge of the turned-over part it lies on',
     ]);
     const single = 'copy 1 lies single on doubled cloth, but its piece is not cut on the fold';
     expect(placed(box(0, 300_000, 10, 400_000))).toEqual([single]);
