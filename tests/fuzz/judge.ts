@@ -132,10 +132,10 @@ const ourNames = /(\.lay\.json|\.svg|\.pdf|\.dxf|\.csv|\.yaml)$/;
 /** Inputs as they were, new files whole and of our kinds, new lays right. */
 async function judgeWritten(stage: Stage, words: readonly string[], before: Files): Promise<void> {
   const mayWrite = words.includes('--write') ? words[1] : null;
-  for (const [path, bytes] of stage.scene.files) {
+  for (const path of stage.scene.files.keys()) {
     if (path === mayWrite) continue;
-    const now = stage.files.get(path);
-    if (now === undefined || !Buffer.from(now).equals(bytes))
+    const [was, now] = [before.get(path), stage.files.get(path)];
+    if (now === undefined || !Buffer.from(now).equals(was!))
       tell(stage, 'input-changed', `${words.join(' ')}: ${path}`);
   }
   const isSearch = words[0] === 'plan' || words[0] === 'compare';

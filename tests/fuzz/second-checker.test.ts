@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Lay } from '../../src/lay/types.js';
 import { damaged, foldedRow, type Loose, moveCopy, openRow, refit, reposeCopy, tightRow } from '../support/damage.js';
-import { secondVerdictOf } from '../support/second-checker.js';
+import { secondVerdict, secondVerdictOf } from '../support/second-checker.js';
 
 const seen: readonly (readonly [string, Lay, (lay: Loose<Lay>) => void, RegExp])[] = [
   ['a copy on another', openRow, (lay) => moveCopy(lay, 3, 0, 20_000), /nearer than the gap/],
@@ -30,6 +30,12 @@ describe('second checker', () => {
       refit(loose);
     });
     expect(secondVerdictOf(changed).wrong.join('\n')).toMatch(sentence);
+  });
+
+  it('reads past the mark that some editors set before a text', () => {
+    const text = JSON.stringify(openRow);
+    expect(secondVerdict(`\ufeff${text}`)).toEqual({ wrong: [], doubtful: [] });
+    expect(secondVerdict(text.slice(1)).wrong).toEqual(['it is not JSON']);
   });
 
   it('sees wrong sums, counts and claims', () => {

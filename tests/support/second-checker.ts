@@ -44,7 +44,7 @@ interface Box {
 export function secondVerdict(text: string): SecondVerdict {
   let lay: Lay;
   try {
-    lay = JSON.parse(text) as Lay;
+    lay = JSON.parse(text.replace(/^\ufeff/, '')) as Lay;
   } catch {
     return { wrong: ['it is not JSON'], doubtful: [] };
   }
