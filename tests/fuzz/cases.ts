@@ -1,6 +1,7 @@
 /** The cases of the fuzz: number k of a seed is always the same scene, whatever was tried before. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { foldedRow, openRow, tightRow } from '../support/damage.js';
 import { drawingsBeside, type RandomList, randomCutList } from './cut-lists.js';
 import { Dice } from './dice.js';
 import { mutated } from './mutate.js';
@@ -42,11 +43,15 @@ const planned = [
   ['garments/tool-rolls.yaml', '--method', 'partial-fold'],
 ] as const;
 
+/** Lays that need no planning. */
+const ready = [openRow, foldedRow, tightRow];
+
 /** Real files. */
 export function readSources(): Sources {
   const lays = new Map<number, Promise<Uint8Array>>();
   const lay = async (i: number): Promise<Uint8Array> => {
-    const [list, ...words] = planned[i]!;
+    if (i < ready.length) return Buffer.from(`${JSON.stringify(ready[i])}\n`, 'utf8');
+    const [list, ...words] = planned[i - ready.length]!;
     const files = new Map([['list.yaml', readFileSync(fixtures + list)]]);
     const ran = await runInMemory(['plan', 'list.yaml', '--effort', '0.01', '--quiet', ...words], files);
     const [, bytes] = [...ran.files].find(([path]) => path.endsWith('.lay.json')) ?? [];
@@ -268,7 +273,7 @@ async function manySpoilt(dice: Dice, sources: Sources, tally: Tally): Promise<S
       files.set(drawing, mutated(bytes, dice));
       steps.push(run(['import', drawing]));
     } else {
-      files.set(`lay-${i}.json`, mutated(await sources.lay(0), dice));
+      files.set(`lay-${i}.json`, mutated(await sources.lay(dice.below(ready.length)), dice));
       steps.push(run(['check', `lay-${i}.json`]));
     }
   }
@@ -278,7 +283,7 @@ async function manySpoilt(dice: Dice, sources: Sources, tally: Tally): Promise<S
 
 async function mutatedLay(dice: Dice, sources: Sources, tally: Tally): Promise<Scene> {
   count(tally, 'files tried: lay files spoilt');
-  const bytes = await sources.lay(dice.below(planned.length));
+  const bytes = await sources.lay(dice.below(dice.chance(50) ? ready.length : ready.length + planned.length));
   const files = new Map([['spoilt.lay.json', mutated(bytes, dice)]]);
   const as = dice.chance(processShare) ? 'process' : 'memory';
   const steps = [run(['check', 'spoilt.lay.json'], as)];

@@ -3,6 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Lay } from '../../src/lay/types.js';
 import { damaged, foldedRow, type Loose, moveCopy, openRow, refit, reposeCopy, tightRow } from '../support/damage.js';
 import { secondVerdict, secondVerdictOf } from '../support/second-checker.js';
+import { runInMemory } from './run.js';
+import { filesOf } from './scene.js';
 
 const seen: readonly (readonly [string, Lay, (lay: Loose<Lay>) => void, RegExp])[] = [
   ['a copy on another', openRow, (lay) => moveCopy(lay, 3, 0, 20_000), /nearer than the gap/],
@@ -30,6 +32,19 @@ describe('second checker', () => {
       refit(loose);
     });
     expect(secondVerdictOf(changed).wrong.join('\n')).toMatch(sentence);
+  });
+
+  it('takes either fold of a tube', async () => {
+    const list = `title: Fender sleeve
+units: cm
+drawn: net
+pieces: {Gusset: {trapezoid: {bottom: 16, top: 34, height: 8}, cut: {shell: 2 same way}, allowance: 1}}
+cloths: {knit: {for: shell, width: 92, method: tube, nap: none}}
+`;
+    const { files } = await runInMemory(['plan', 'a.yaml', '--effort', '0.01'], filesOf({ 'a.yaml': list }));
+    const text = Buffer.from(files.get('lays/a-shell.lay.json')!).toString('utf8');
+    expect(text).toContain('"tube"');
+    expect(secondVerdict(text)).toEqual({ wrong: [], doubtful: [] });
   });
 
   it('reads past the mark that some editors set before a text', () => {

@@ -281,7 +281,10 @@ function judgeLayers(flats: readonly Flat[], { cloth, placements }: Lay, say: Sa
       // Round a tube every part is doubled; there one of them must hold the copy.
       if (stretch.method !== 'tube') say(!isWithin && !isOutside, `${name} crosses the edge of the doubled part`);
     }
-    const part = parts.find(({ from, to }) => box.low >= from && box.high <= to);
+    const within = parts.filter(({ from, to }) => box.low >= from && box.high <= to);
+    // Both folds of a tube lead from one layer to the other, once round apart.
+    const joins = ({ fold }: Doubled) => other !== undefined && isSameSet(reflect(lead!.ring, fold), other.ring);
+    const part = within.find(joins) ?? within[0];
     if (stretch.method === 'tube') say(part === undefined, `${name} lies in no layer of the tube`);
     if (!isAcross && part === undefined) {
       say(other !== undefined, `${name} is one of two where the cloth is single`);
@@ -304,10 +307,12 @@ function judgeOnFold({ ring, stretch, name }: Flat, parts: readonly Doubled[], s
   const { foldX, cutX } = stretch;
   say(cutX !== undefined, `${name} has no partner`);
   const images =
-    foldX === undefined
-      ? parts.map(({ fold }) => ring.map(([x, y]): XY => [x, 2 * fold - y]))
-      : [ring.map(([x, y]): XY => [2 * foldX - x, y])];
+    foldX === undefined ? parts.map(({ fold }) => reflect(ring, fold)) : [ring.map(([x, y]): XY => [2 * foldX - x, y])];
   say(!images.some((image) => isSameSet(image, ring)), `${name} is not symmetric about the fold`);
+}
+
+function reflect(ring: Ring, fold: number): Ring {
+  return ring.map(([x, y]): XY => [x, 2 * fold - y]);
 }
 
 function judgeTwo(lead: Flat, other: Flat, part: Doubled | null, width: number, say: Say): void {
