@@ -139,7 +139,7 @@ async function judgeWritten(stage: Stage, words: readonly string[], before: File
       tell(stage, 'input-changed', `${words.join(' ')}: ${path}`);
   }
   const isSearch = words[0] === 'plan' || words[0] === 'compare';
-  const lists = isSearch && !words.some((word) => /^--(width|widths|length|nap)$/.test(word)) ? listsOf(words) : [];
+  const lists = isSearch && !words.some((word) => changesCloth.test(word)) ? listsOf(words) : [];
   for (const [path, bytes] of stage.files) {
     const old = before.get(path);
     if (old !== undefined && Buffer.from(old).equals(bytes)) continue;
@@ -149,6 +149,9 @@ async function judgeWritten(stage: Stage, words: readonly string[], before: File
     if (stage.violations.length > 0) return;
   }
 }
+
+/** What makes the cloth of a lay another one than that of its cut list. */
+const changesCloth = /^(--(width|widths|length|nap)|tube)$/;
 
 function listsOf(words: readonly string[]): string[] {
   const first = words.slice(1).findIndex((word) => word.startsWith('--'));
