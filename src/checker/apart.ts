@@ -14,7 +14,7 @@ import { amount, mm, refuse } from './words.js';
 const badPairsMax = 100;
 
 interface Laid extends Shape, Pick<Part, 'copy' | 'name'> {
-  /** Moved across by so much: 0, or once round a tube. */
+  /** Moved across by so much: 0, or so many rounds of a tube. */
   readonly by: Um;
 }
 
@@ -44,10 +44,11 @@ export function checkApart(
   return refusals;
 }
 
-/** On a tube once more by one round to either side, so that copies that meet round it are seen. */
+/** On a tube, whose copies may lie within two rounds of it, as far to either side, so that all that meet round it are seen. */
 function placesOf({ copy, name, stretch }: Part, widthUm: Um): Laid[] {
-  const rounds = stretch.method === 'tube' ? [-widthUm, 0, widthUm] : [0];
-  return rounds.map((by): Laid => {
+  const rounds = stretch.method === 'tube' ? [-2, -1, 0, 1, 2] : [0];
+  return rounds.map((round): Laid => {
+    const by = round * widthUm;
     const outline = by === 0 ? copy.outline : copy.outline.map(([x, y]): Point => [x, y + by]);
     return { copy, name, by, outline, box: boxOf(outline) };
   });

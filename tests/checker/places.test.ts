@@ -87,6 +87,14 @@ describe('the gap', () => {
     expect(beside(1)).toHaveLength(1);
     // The gap is between copies: one that goes nearly all round keeps none from itself.
     expect(checkApart([part(1, box(0, 0, 9, 1_199_000), tube)], { gap: 3_000, width: 1_200_000 })).toEqual([]);
+    // The first layer begins where the last one ends, two rounds further.
+    const ends = (by: number) =>
+      checkApart([part(1, box(0, -900_000, 9, -800_000), tube), part(2, box(0, 1_400_000, 9, 1_497_000 + by), tube)], {
+        gap: 3_000,
+        width: 1_200_000,
+      });
+    expect(ends(0)).toEqual([]);
+    expect(ends(1)).toHaveLength(1);
     // On flat cloth they lie far apart.
     expect(
       checkApart([part(1, a.copy.outline), part(2, box(0, 1_200_000, 9, 1_200_009))], { gap: 0, width: 1 }),
