@@ -59,14 +59,19 @@ async function targetOf(path: string): Promise<string> {
   }
 }
 
-/** With the rights and the owner of the file that it will take the place of. */
+/**
+ * With the rights and the owner of the file that it will take the place of, and at no moment open to more than that one.
+ * A disk that knows no rights takes it all the same.
+ */
 async function writeNew(temporary: string, bytes: Uint8Array, target: string): Promise<void> {
   const old = await stat(target).catch(() => null);
-  const file = await open(temporary, 'wx');
+  const rights = old === null ? 0o666 : old.mode & 0o777;
+  const file = await open(temporary, 'wx', rights);
   try {
     await file.writeFile(bytes);
     if (old !== null) {
-      await file.chmod(old.mode & 0o777);
+      // Beyond what the process is set to give.
+      await file.chmod(rights).catch(() => undefined);
       // Only root may give files away; whoever may not becomes the owner.
       await file.chown(old.uid, old.gid).catch(() => undefined);
     }
