@@ -30,7 +30,6 @@ import {
   smallLengthMax,
 } from '../src/cutlist/limits.js';
 import { drawingLimits, drawingReachMax } from '../src/drawings/limits.js';
-import { nameBytesMax } from '../src/jobs/names.js';
 import { layLengthMax, layLimits } from '../src/lay/limits.js';
 import { textLengthMax } from '../src/source/read-yaml.js';
 import { depthMax, tokensMax } from '../src/source/tokens.js';
@@ -125,11 +124,12 @@ function curve(points: number): string {
   return `{outline: {A: [0, 0], B: [20, 0], C: [20, 30], D: [0, 30]}, curves: {A-B: {through: [${through}]}}, grain: A-D, cut: {shell: 1}, allowance: 0}`;
 }
 
-/** Flattened points of a path of lines: `count` corners, at most 500 to a piece. */
-function linesOf(count: number): string[] {
+/** So many points in all: pieces like the first, and a small one for the rest. Written out they would be too many words. */
+function pointsInAll(count: number): string[] {
   const whole = Math.floor(count / limits.corners);
   const rest = count - whole * limits.corners;
-  return [...times(whole, () => limits.corners), ...(rest > 3 ? [rest] : [])].map((n, i) => `P${i}: ${saw(n)}`);
+  const pieces = times(whole, (i) => `P${i}: ${i === 0 ? saw(limits.corners) : '{like: P0}'}`);
+  return rest === 0 ? pieces : [...pieces, `Rest: ${saw(rest)}`];
 }
 
 /** A wave of `count` cubic curves, `each` points to one: flattening is told by the fault itself. */
@@ -300,8 +300,8 @@ const inCutList: readonly Limit[] = [
   many(
     'the same of all pieces together',
     limits.flatPointsInAll,
-    (n) => check(listOf(linesOf(n === limits.flatPointsInAll ? n : n + 9))),
-    /found 3\d{4} points in all pieces together, at most 30000 are read/,
+    (n) => check(listOf(pointsInAll(n === limits.flatPointsInAll ? n : n + 3))),
+    `found ${limits.flatPointsInAll + 4} points in all pieces together, at most ${limits.flatPointsInAll} are read`,
   ),
   ...(['notches', 'darts', 'pleats', 'awl', 'match'] as const).map((key): Limit => {
     const words = { awl: 'awl points', match: 'match points' } as const;
@@ -444,14 +444,6 @@ const inLay: readonly Limit[] = [
     says: /what is cut from shell takes 20\.58 m of it even without waste, at most 20\.0 m are planned in one lay/,
   },
   {
-    what: 'bytes of the name that its files get, without ending',
-    most: count(nameBytesMax),
-    code: 'output-name-long',
-    at: () => longName(nameBytesMax),
-    beyond: () => longName(nameBytesMax + 1),
-    says: `under a name of ${nameBytesMax + 1} bytes`,
-  },
-  {
     what: 'characters of a lay file',
     most: count(layLimits.fileCharacters),
     code: 'file-too-large',
@@ -461,18 +453,6 @@ const inLay: readonly Limit[] = [
     placeless: true,
   },
 ];
-
-/** File, material and cloth whose names make that of the lay so long. */
-function longName(bytes: number): Scene {
-  const material = 'm'.repeat(95);
-  const file = 'f'.repeat(bytes - 2 * material.length - 2);
-  const cloths = ['x', 'y'].map((end) => `${'k'.repeat(94)}${end}: {for: ${material}, width: 150, usable: 147}`);
-  const text = listOf([`P: {rectangle: [10, 10], cut: {${material}: 1}, allowance: 0}`], cloths);
-  return {
-    words: ['plan', `${file}.yaml`, '--effort', '0.01', '--quiet', '--method', 'open'],
-    files: { [`${file}.yaml`]: text },
-  };
-}
 
 const inDrawing: readonly Limit[] = [
   {

@@ -21,7 +21,7 @@ const nameBytesMost = 200;
 const markLetters = 8;
 
 /** A name that is too long is cut, and marked by a hash of the whole, so that two that begin alike stay apart. */
-export function fitted(name: string): string {
+function fitted(name: string): string {
   if (Buffer.byteLength(name) <= nameBytesMost) return name;
   const mark = createHash('sha256').update(name, 'utf8').digest('hex').slice(0, markLetters);
   let kept = '';
@@ -42,22 +42,12 @@ export function outputName(files: readonly string[], { material, manyCloths }: O
   return nameOf(...files.map(baseName), material, ...(manyCloths ? [cloth] : []));
 }
 
-/** In UTF-8. A disk takes 255; endings, and what printing and writing add for a while, need the rest. */
-export const nameBytesMax = 200;
-
-/** Two lays that would be written under one name, or one under a name that no disk takes. */
+/** Two lays that would be written under one name. */
 export function clashOf(files: readonly string[], orders: readonly Order[], namesCloths: boolean): Fault | null {
   const names = orders.flatMap((order) => {
     const named = { ...order, manyCloths: order.manyCloths || namesCloths };
     return [...new Set(order.cloths.map(({ cloth }) => cloth.name))].map((name) => outputName(files, named, name));
   });
-  const bytesOf = (name: string) => Buffer.byteLength(name, 'utf8');
-  const long = names.find((name) => bytesOf(name) > nameBytesMax);
-  if (long !== undefined) {
-    const what = `a lay would be written under a name of ${bytesOf(long)} bytes, "${long.slice(0, 40)}...", at most ${nameBytesMax} are used`;
-    const fix = 'give its materials and cloths shorter names, or the cut lists';
-    return makeFault('output-name-long', { file: files[0]!, line: 1, column: 1 }, null, what, fix);
-  }
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice === undefined) return null;
   const what = `two lays would both be written as ${twice}`;
