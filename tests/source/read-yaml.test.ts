@@ -146,7 +146,7 @@ describe('texts made to hurt', () => {
     expect(faults(`[${text}]`).map((fault) => fault.split(' ')[1])).toEqual(['nested-too-deep']);
   });
 
-  test.each([',', ']', '{}', '&a ', '*a ', '!a ', '\n', '#\n', '-\n', 'k: 1\n', '---\n', '%a b\n'])(
+  test.each([',', ']', '{}', '&a ', '*a ', '!a ', '\n', '#\n', 'k: 1\n', '---\n', '%a b\n'])(
     '%j two hundred thousand characters long is an answer, not a wait',
     (unit) => {
       const text = unit.repeat(million / 5 / unit.length);
@@ -154,6 +154,12 @@ describe('texts made to hurt', () => {
       expect(faults(`[${text}`).length).toBeGreaterThan(0);
     },
   );
+
+  test('a hundred thousand empty entries are a list', () => {
+    const text = '-\n'.repeat(million / 10);
+    expect(faults(text)).toEqual([]);
+    expect(faults(`[${text}`).length).toBeGreaterThan(0);
+  });
 });
 
 describe('bytes', () => {
