@@ -7,7 +7,6 @@
 import { expect, vi } from 'vitest';
 import type { Verdict } from '../../src/checker/types.js';
 import type { Lay } from '../../src/lay/types.js';
-import { secondOpinion } from './opinion.js';
 import { tallyOfFile } from './tally.js';
 
 /** More than any test has that is not random. */
@@ -16,7 +15,9 @@ const mostOfOneTest = process.env.SECOND_OPINION === 'every' ? Number.POSITIVE_I
 const tally = tallyOfFile();
 const taken = new Map<string, number>();
 
-function agreed(lay: Lay, verdict: Verdict, sums = true): Verdict {
+type Opinion = typeof import('./opinion.js').secondOpinion;
+
+function agreed(secondOpinion: Opinion, lay: Lay, verdict: Verdict, sums = true): Verdict {
   const test = expect.getState().currentTestName ?? '';
   const before = taken.get(test) ?? 0;
   taken.set(test, before + 1);
@@ -27,17 +28,20 @@ function agreed(lay: Lay, verdict: Verdict, sums = true): Verdict {
 }
 
 vi.mock('../../src/checker/check-lay.js', async (importOriginal) => {
+  // The libraries are loaded for those tests alone that the checker is loaded for.
+  const { secondOpinion } = await import('./opinion.js');
+  const agree = agreed.bind(null, secondOpinion);
   const checker = await importOriginal<typeof import('../../src/checker/check-lay.js')>();
   return {
     ...checker,
-    checkLay: (lay: Lay) => agreed(lay, checker.checkLay(lay)),
+    checkLay: (lay: Lay) => agree(lay, checker.checkLay(lay)),
     checkLayAgainst: (lay: Lay, expected: Parameters<typeof checker.checkLayAgainst>[1]) =>
-      agreed(lay, checker.checkLayAgainst(lay, expected)),
+      agree(lay, checker.checkLayAgainst(lay, expected)),
     checkPinned: (lay: Lay, expected: Parameters<typeof checker.checkPinned>[1]) => {
       const placements = lay.placements.filter(({ pinned }) => pinned);
       const numbers = new Set(placements.flatMap(({ copies }) => copies));
       const part = { ...lay, placements, copies: lay.copies.filter(({ n }) => numbers.has(n)) };
-      return agreed(part, checker.checkPinned(lay, expected), false);
+      return agree(part, checker.checkPinned(lay, expected), false);
     },
   };
 });
