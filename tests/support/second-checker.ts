@@ -327,6 +327,11 @@ function judgeTwo(lead: Flat, other: Flat, part: Doubled | null, width: number, 
   say(!isSameSet(image, other.ring), `${other.name} does not lie on ${lead.name}`);
   say(lead.copy.mirror === other.copy.mirror, `${lead.name} and ${other.name} are alike`);
   const edge = foldX ?? cutX;
+  const [near, far] = isNear ? [lead, other] : [other, lead];
+  say(
+    edge !== undefined && (near.box.right > edge || far.box.left < edge),
+    `${near.name} and ${far.name} share a layer`,
+  );
   for (const { box, name } of [lead, other]) {
     const [low, high, at] = edge === undefined ? [box.low, box.high, part!.fold] : [box.left, box.right, edge];
     say(low < at && high > at, `${name} lies in both layers`);
