@@ -306,7 +306,9 @@ function checkLayPages(
   const { units, side } = readLayLook(reader, typed);
   const isOther = typed.format === 'dxf' || (what === 'plan' && typed.format === 'csv');
   if (isOther)
-    problems.push(`--format ${typed.format}: it goes with --what ${typed.format === 'csv' ? 'chalk' : 'pieces'}`);
+    problems.push(
+      `--format ${typed.format}: it goes with --what ${typed.format === 'csv' ? 'chalk' : 'marker or pieces'}`,
+    );
   const format = isOther ? null : reader.choice('--format', typed.format, ['pdf', 'svg', 'csv']);
   checkOut(typed.out, problems);
   if (problems.length > 0) return { ok: false, problems };

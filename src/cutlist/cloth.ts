@@ -111,7 +111,8 @@ export function readCloth(
   const flaws = readFlaws(value('flaws'), width, context);
   if (value('crease') !== null) readChoice(value('crease')!, ['avoid'] as const, context);
   const shrinkagePpm = readShrinkage(value('shrinkage'), context);
-  const repeat = readRepeat(value('repeat'), context);
+  const isIrregular = remnants.some((remnant) => remnant !== null && remnant.outline !== null);
+  const repeat = readRepeat(value('repeat'), flaws.length > 0 || isIrregular, context);
   if (context.errorCount > before || width === null || usable === null || ends === null) return null;
   if (gap === null || soldBy === null || nap === null || faces === null || method === null) return null;
   if (grain === null || fusible === null) return null;
@@ -213,6 +214,15 @@ function startUnknown(place: Place, context: Context): Fault {
   return makeFault('repeat-start-assumed', place, context.subject, what, fix, 'notice');
 }
 
+/** What is cut off to reach a bar moves every place that is measured from the cut end. */
+function refuseUnknownBar(place: Place, context: Context): void {
+  const what =
+    'what is cut off to reach the first bar would move its flaws or its outline, and it is not said where a bar lies';
+  const fix =
+    'measure one bar from the cut end and from the left raw edge, and give it as start: {along: 8, start: [3, 0]}';
+  context.fault('repeat-start-missing', place, what, fix);
+}
+
 /** A ring that rounding has made touch itself becomes the rectangle around it. */
 function stillSimple(ring: Outline): Outline {
   if (twiceArea(ring) > 0n && firstCrossing(ring) === null) return ring;
@@ -231,8 +241,8 @@ function washedRepeat(repeat: Repeat, less: (um: Um, ppm: number) => number, alo
   };
 }
 
-/** How often the design comes again, where a bar lies, and how it may be mirrored. */
-function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
+/** How often the design comes again, where a bar lies (needed along where places count from the cut end), and how it may be mirrored. */
+function readRepeat(node: SourceNode | null, hasPlaces: boolean, context: Context): Repeat | null {
   if (node === null) return null;
   const map = asMap(node, 'a repeat, such as {along: 8, across: 6, mirror: across}', context);
   if (map === null) return null;
@@ -245,6 +255,7 @@ function readRepeat(node: SourceNode | null, context: Context): Repeat | null {
     const what = 'a repeat comes again along the cloth, across it or both';
     context.fault('repeat-incomplete', node.place, what, 'give along, across or both');
   }
+  if (hasPlaces && value('along') !== null && value('start') === null) refuseUnknownBar(node.place, context);
   const start = value('start') === null ? null : readPoint(value('start')!, context);
   const mirrorNode = value('mirror');
   const mirror = mirrorNode === null ? 'none' : readChoice(mirrorNode, ['along', 'across', 'both'] as const, context);

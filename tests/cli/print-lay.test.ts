@@ -106,8 +106,8 @@ describe('print of a lay', () => {
 
   test.each([
     [['--what', 'plan', '--format', 'csv'], '--format csv: it goes with --what chalk'],
-    [['--what', 'plan', '--format', 'dxf'], '--format dxf: it goes with --what pieces'],
-    [['--what', 'chalk', '--format', 'dxf'], '--format dxf: it goes with --what pieces'],
+    [['--what', 'plan', '--format', 'dxf'], '--format dxf: it goes with --what marker or pieces'],
+    [['--what', 'chalk', '--format', 'dxf'], '--format dxf: it goes with --what marker or pieces'],
     [['--what', 'pieces', '--format', 'csv'], '--format csv: it goes with --what chalk'],
     [['--what', 'chalk', '--format', 'png'], '--format: found "png"'],
     [['--what', 'chalk', '--sheet', 'roll:90'], '--sheet: found "roll:90"'],

@@ -145,6 +145,16 @@ describe('a repeat', () => {
     expect(notices(`${plain}, repeat: {along: 8}`)).toEqual(['repeat-start-assumed']);
     expect(notices(`${plain}, repeat: {along: 8, start: [0, 0]}`)).toEqual([]);
   });
+
+  test('a bar along must be known where something is measured from the cut end, which reaching the bar would cut off', () => {
+    const flaws = 'flaws: [{at: [85, 30], size: [6, 2]}]';
+    const told = [expect.stringMatching(/^repeat-start-missing: /)];
+    expect(faults(`${plain}, ${flaws}, repeat: {along: 8}`)).toEqual(told);
+    const remnant = 'length: {outline: [[0, 0], [120, 0], [100, 90], [0, 90]]}';
+    expect(faults(`${plain}, ${remnant}, repeat: {along: 8}`)).toEqual(told);
+    expect(faults(`${plain}, ${flaws}, repeat: {along: 8, start: [2, 0]}`)).toEqual([]);
+    expect(faults(`${plain}, ${flaws}, repeat: {across: 8}`)).toEqual([]);
+  });
 });
 
 describe('washed before it is cut', () => {
