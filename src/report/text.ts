@@ -103,14 +103,29 @@ function formatFine(um: number, units: 'cm' | 'mm' | 'in'): string {
   return units === 'mm' ? `${formatDecimal(um, umPerUnit.mm, 1)} mm` : `${formatDecimal(um, umPerUnit.cm, 2)} cm`;
 }
 
+/** To the tenth of a millimetre that `formatFine` shows. */
+function seenTenth(um: number): number {
+  const tenth = umPerUnit.mm / 10;
+  return Math.round(um / tenth) * tenth;
+}
+
 /** How the buy length adds up, every addition a line of its own. */
 function buyTable({ cloth, totals }: Lay, { units, width }: Page): string[] {
   // A tenth of a millimetre where whole ones do not add up to what is seen.
   const fine = units !== 'in' && totals.lengthUsed % umPerUnit.mm !== 0;
   const inSum = (um: number) => (fine ? formatFine(um, units) : formatLength(um, units));
+  // What rounding each line by itself adds to the sum of what is seen.
+  const surplus = fine
+    ? [totals.lengthUsed, ...totals.buyParts.map(({ um }) => um)].reduce((sum, um) => sum + seenTenth(um) - um, 0)
+    : 0;
   const rows = [
     ['', 'length used', inSum(totals.lengthUsed), ''],
-    ...totals.buyParts.map(({ why, um }) => ['+', why, inSum(um), partRemark(why)]),
+    ...totals.buyParts.map(({ why, um }) => [
+      '+',
+      why,
+      inSum(why === 'rounding up' ? Math.max(0, um - surplus) : um),
+      partRemark(why),
+    ]),
     ['=', `to ${buyVerb(cloth)}`, inSum(totals.buy), ''],
   ];
   return table(rows, ['left', 'left', 'right', 'left'], 2, width);

@@ -28,6 +28,18 @@ describe('the report in the terminal', () => {
     );
   });
 
+  it('adds up to what is seen where each line is rounded by itself', () => {
+    const buyParts = [
+      { why: 'ends', um: 60_000 },
+      { why: 'rounding up', um: 32_550 },
+    ] as const;
+    const totals = { ...folded.lay!.totals, lengthUsed: 1_507_450, buyParts, buy: 1_600_000 };
+    const chosen = { ...folded, lay: { ...folded.lay!, totals } };
+    const text = report(inputOf({ ...planned, chosen }));
+    expect(text).toContain('length used  150.75 cm');
+    expect(text).toContain('rounding up    3.25 cm');
+  });
+
   it('says the basis of the utilisation, the bound with its reason, the gap and how often the length was reached', () => {
     const text = report(inputOf(planned)).replace(/\s+/g, ' ');
     expect(text).toContain('71.3 % of the usable 113.0 cm x 215.0 cm; waste 28.7 %');
