@@ -8,6 +8,7 @@ import { exitCodes } from './exit-codes.js';
 import {
   type CutListInput,
   type Input,
+  isLay,
   readCutListInputs,
   readInput,
   sourceOf,
@@ -47,11 +48,6 @@ export async function runCheck(world: World, settings: CheckSettings): Promise<n
     return exitCodes.badInput;
   }
   return checkCutListFile(world, settings, await withDrawings(world, read.value));
-}
-
-/** A lay says so itself, whatever it is called, also when an edit has spoilt its JSON. */
-export function isLay(text: string): boolean {
-  return /^\s*\{/.test(text) && /"format"\s*:\s*"shortlay-lay\//.test(text);
 }
 
 async function checkCutListFile(world: World, { strict }: CheckSettings, input: CutListInput): Promise<number> {

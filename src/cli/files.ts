@@ -68,7 +68,15 @@ export interface CutListInput extends Input {
 /** A cut list with the drawings that it names, each relative to it; the drawings' own faults are told with its own. */
 export async function readCutListInput(world: World, path: string): Promise<Result<CutListInput>> {
   const read = await readInput(world, path);
-  return read.ok ? { ok: true, value: await withDrawings(world, read.value) } : read;
+  if (!read.ok) return read;
+  if (!isLay(read.value.text)) return { ok: true, value: await withDrawings(world, read.value) };
+  const fix = 'give the cut list that it was planned from; check and print take a lay as well';
+  return { ok: false, faults: [makeFault('file-is-lay', null, path, 'it is a lay, no cut list', fix)] };
+}
+
+/** A lay says so itself, whatever it is called, also when an edit has spoilt its JSON. */
+export function isLay(text: string): boolean {
+  return /^\s*\{/.test(text) && /"format"\s*:\s*"shortlay-lay\//.test(text);
 }
 
 /** Several cut lists, each another file; or the faults of all of them. */

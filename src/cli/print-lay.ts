@@ -2,9 +2,9 @@
 import { dirname, join } from 'node:path';
 import { makeFault } from '../diagnostics/faults.js';
 import { counted } from '../report/words.js';
-import { isLay, refusalLines } from './check.js';
+import { refusalLines } from './check.js';
 import { exitCodes } from './exit-codes.js';
-import { checkFolder, readInput, writeFiles } from './files.js';
+import { checkFolder, isLay, readInput, writeFiles } from './files.js';
 import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import type { LayPagesSettings, MarkerSettings } from './settings.js';

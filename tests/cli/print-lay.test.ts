@@ -127,6 +127,8 @@ describe('print of a lay', () => {
     const list = await print({ 'bag.yaml': bag }, 'bag.yaml', '--what', 'plan');
     expect(list.code).toBe(2);
     expect(list.world.errText()).toContain('[file-no-lay]');
+    const pieces = await print({ [name]: layText }, name, '--what', 'pieces');
+    expect([pieces.code, pieces.world.errText().match(/\[[a-z-]+\]/g)]).toEqual([2, ['[file-is-lay]']]);
     const none = await print({}, 'a.lay.json', '--what', 'chalk');
     expect([none.code, none.world.errText().includes('[file-missing]')]).toEqual([2, true]);
     const spoilt = await print({ [name]: layText.slice(0, -20) }, name, '--what', 'chalk');
