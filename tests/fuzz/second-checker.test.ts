@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Lay } from '../../src/lay/types.js';
 import { damaged, foldedRow, type Loose, moveCopy, openRow, refit, reposeCopy, tightRow } from '../support/damage.js';
+import { markerLays } from '../support/marker-lays.js';
 import { secondVerdict, secondVerdictOf } from '../support/second-checker.js';
 import { runInMemory } from './run.js';
 import { filesOf } from './scene.js';
@@ -22,7 +23,7 @@ const seen: readonly (readonly [string, Lay, (lay: Loose<Lay>) => void, RegExp])
 ];
 
 describe('second checker', () => {
-  it.each([openRow, tightRow, foldedRow])('finds nothing wrong with $title', (lay) => {
+  it.each([openRow, tightRow, foldedRow, ...Object.values(markerLays)])('finds nothing wrong with $title', (lay) => {
     expect(secondVerdictOf(lay)).toEqual({ wrong: [], doubtful: [] });
   });
 

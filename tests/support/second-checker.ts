@@ -256,8 +256,9 @@ interface Doubled {
 
 function doubledParts({ method, folds: [left, right] }: Stretch, width: number): readonly Doubled[] {
   if (method === 'tube') {
-    // The lower layer lies round y = 0 from fold to fold, the upper one round the half width.
-    return [-1, 1, 3].map((quarter) => {
+    // The lower layer lies round y = 0 from fold to fold, the upper one round the half width: what lies below is read
+    // together with what lies above it, so the fold between them comes first.
+    return [1, -1, 3].map((quarter) => {
       const fold = (quarter * width) / 4;
       return { from: fold - width / 2, to: fold + width / 2, fold };
     });
