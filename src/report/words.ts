@@ -138,9 +138,12 @@ export function counted(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** `8 cm along, 6 cm across; a bar 12.3 cm from the cut end and 4.0 cm from the left selvedge`. */
+/**
+ * `8 cm along, 6 cm across; the first bar lies 2.0 cm from the cut end ...` where it was measured. Else along the cloth
+ * it can be cut to; across, where bars lie as they were woven, the lay is only for a cloth that has one there.
+ */
 export function repeatInWords(
-  { cloth: { repeat, width }, stretches }: Pick<Lay, 'cloth' | 'stretches'>,
+  { cloth: { repeat, width }, stretches, pieces }: Pick<Lay, 'cloth' | 'stretches' | 'pieces'>,
   units: LengthUnit,
   side: ClothSide = 'right',
 ): string {
@@ -154,9 +157,18 @@ export function repeatInWords(
   const bar = repeat.start ?? stretches[0]?.barAt;
   if (bar === undefined) return steps.join(', ');
   const fromLeft = side === 'right' || across === null ? bar[1] : ((width - bar[1]) % across) + across;
-  const places = [
-    ...(along === null ? [] : [`${formatLength(bar[0] % along, units)} from the cut end`]),
-    ...(across === null ? [] : [`${formatLength(fromLeft % across, units)} from the left raw edge`]),
-  ];
-  return `${steps.join(', ')}; lay the first bar ${places.join(' and ')}`;
+  const fromEnd = along === null ? null : `${formatLength(bar[0] % along, units)} from the cut end`;
+  const fromEdge = across === null ? null : `${formatLength(fromLeft % across, units)} from the left raw edge`;
+  const isMeasured = repeat.start !== null;
+  const isFolded = stretches.some(({ method }) => method !== 'open');
+  const hangsOnEdge =
+    !isMeasured && (isFolded || pieces.some(({ match }) => match.some(({ way }) => way !== 'along' || drop)));
+  const places = [fromEnd, isMeasured ? fromEdge : null].filter((place) => place !== null).join(' and ');
+  return [
+    steps.join(', '),
+    ...(places === '' ? [] : [`${isMeasured ? 'the first bar lies' : 'lay the first bar'} ${places}`]),
+    ...(!hangsOnEdge || fromEdge === null
+      ? []
+      : [`only for cloth with a bar ${fromEdge}: measure yours, give it as start`]),
+  ].join('; ');
 }

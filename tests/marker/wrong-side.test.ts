@@ -165,9 +165,9 @@ describe('seen from the wrong side', () => {
         .map(({ text }) => text)
         .join(' ');
     // 150 cm wide: a bar at 5 cm is 145 = 18 x 8 + 1 cm from the other edge; 20 to 26 cm is 124 to 130.
-    expect(words('right')).toContain('lay the first bar 5.0 cm from the left raw edge');
+    expect(words('right')).toContain('the first bar lies 5.0 cm from the left raw edge');
     expect(words('right')).toContain('10.0 cm – 13.0 cm, 20.0 cm – 26.0 cm');
-    expect(words('wrong')).toContain('lay the first bar 1.0 cm from the left raw edge');
+    expect(words('wrong')).toContain('the first bar lies 1.0 cm from the left raw edge');
     expect(words('wrong')).toContain('10.0 cm – 13.0 cm, 124.0 cm – 130.0 cm');
   });
 });
