@@ -173,10 +173,18 @@ describe('what is pinned stays, and the rest is laid anew', () => {
     }
   });
 
-  test('beside flaws and on a repeat', async () => {
-    const matched = 'Flag: {rectangle: [40, 20], cut: {shell: 3 same way}, match: [{point: [10, 0], group: hem}]}';
-    const cloth = 'width: 62, usable: 60, method: open, repeat: {along: 12}, flaws: [{at: [10, 20], size: [5, 5]}]';
+  const matched = 'Flag: {rectangle: [40, 20], cut: {shell: 3 same way}, match: [{point: [10, 0], group: hem}]}';
+
+  test('beside flaws, on a repeat whose bars were measured', async () => {
+    const flaws = 'flaws: [{at: [10, 20], size: [5, 5]}]';
+    const cloth = `width: 62, usable: 60, method: open, repeat: {along: 12, start: [4, 0]}, ${flaws}`;
     const lists = [list([matched, flags[1]!], cloth)];
+    const kept = pin(await layOf(lists), ({ piece, n }) => piece === 'Flag' && n > 1);
+    expect(pinned(await layOf(lists, { seed: 2 }, kept))).toEqual(pinned(kept));
+  });
+
+  test('on a repeat', async () => {
+    const lists = [list([matched, flags[1]!], 'width: 62, usable: 60, method: open, repeat: {along: 12}')];
     const first = await layOf(lists);
     const kept = pin(first, ({ piece, n }) => piece === 'Flag' && n > 1);
     const lay = await layOf(lists, { seed: 2 }, kept);
