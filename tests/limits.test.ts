@@ -605,7 +605,8 @@ test('docs/limits.md is what the constants say', () => {
   const head = `# Limits
 
 What the program reads and plans at most. More is refused before any work with a sentence that says what was found, where
-it stands and what to do; the exit code is 2. The figures are those of the program: \`tests/limits.test.ts\` tries each of them,
+it stands and what to do; the exit code is 2. (Of a drawing with more uses, inserted blocks or points than are followed, the rest
+is left out, which is told.) The figures are those of the program: \`tests/limits.test.ts\` tries each of them,
 and what lies just beyond, and compares this page. That the largest work can really be done is shown in
 [benchmarks/limits.md](benchmarks/limits.md). All limits are our own choice, so that memory and time stay within bounds.
 `;

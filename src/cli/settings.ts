@@ -205,6 +205,12 @@ function readWidths(
   const ends = /^(.+?)\.\.(.+)$/.exec(text);
   if (ends === null) {
     if (stepTyped !== undefined) problems.push('--step: it goes with --widths FROM..TO');
+    const dashed = /^([^-–,]+)[-–]([^-–,]+)$/.exec(text);
+    if (dashed !== null) {
+      const example = `${dashed[1]!.trim()}..${dashed[2]!.trim()}`;
+      problems.push(wrongValue('--widths', text, `two dots between the narrowest and the widest: ${example}`));
+      return null;
+    }
     const parts = withLastUnit(text.split(',').map((part) => part.trim()));
     const widths = parts.map((part) => reader.length('--widths', part, widthRange));
     if (widths.length > widthsMost) problems.push(tooManyWidths(text));

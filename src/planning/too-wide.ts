@@ -22,7 +22,14 @@ export function tellTooWide(
   words: PieceWords,
   severity: Severity,
 ): Fault[] {
-  return tooWide.map(({ piece, needsUm, usableUm }) => {
+  // Pairs and single copies of a piece are told apart where they are laid, not here.
+  const widest = new Map<string, TooWide>();
+  for (const one of tooWide) {
+    const known = widest.get(one.piece.id);
+    if (known === undefined || known.needsUm - known.usableUm < one.needsUm - one.usableUm)
+      widest.set(one.piece.id, one);
+  }
+  return [...widest.values()].map(({ piece, needsUm, usableUm }) => {
     const needs = formatLength(needsUm, words.units);
     const usable = formatLength(usableUm, words.units);
     const what = `${needs} across is wider than the usable ${usable} of ${cloth.cloth.name} (${method})`;

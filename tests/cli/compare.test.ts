@@ -53,8 +53,9 @@ it('ends with 1 when it fits on none of them', async () => {
 it.each([
   ['90..', 'found "90..", expected a length'],
   ['160..90', 'the narrower width first'],
-  ['10..4000', '60 widths at most'],
+  ['10..320', '60 widths at most'],
   ['wide', 'found "wide"'],
+  ['90-150', 'expected two dots between the narrowest and the widest: 90..150'],
 ])('refuses --widths %s', async (widths, said) => {
   const world = fakeWorld({ 'bag.yaml': bag });
   expect(await runCli([...words, '--widths', widths], world)).toBe(2);
