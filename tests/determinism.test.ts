@@ -71,16 +71,15 @@ async function threads(count: number): Promise<Executor> {
 
 describe('same bytes', () => {
   test.each([
-    ['apron', apron, 'drill'],
-    ['bag', bag, 'canvas 115'],
-  ])('%s: same thread, 1, 2 and 3 threads, a careless executor', async (_, text, cloth) => {
+    ['apron', apron, 'drill', [1, 2, 3]],
+    ['bag', bag, 'canvas 115', [2]],
+  ])('%s: same thread, threads (%j), a careless executor', async (_, text, cloth, counts) => {
     const expected = await hashOf(text, sameThreadExecutor(), { cloth });
-    expect(await hashOf(text, sameThreadExecutor(), { cloth })).toBe(expected);
-    for (const count of [1, 2, 3]) {
+    for (const count of counts) {
       expect(await hashOf(text, await threads(count), { cloth }), `${count} threads`).toBe(expected);
+      expect(await hashOf(text, carelessExecutor(count), { cloth })).toBe(expected);
     }
-    expect(await hashOf(text, carelessExecutor(1), { cloth })).toBe(expected);
-    expect(await hashOf(text, carelessExecutor(2), { cloth })).toBe(expected);
+    expect(await hashOf(text, sameThreadExecutor(), { cloth }), 'once more').toBe(expected);
   });
 
   test('another seed is another search, so the hash above is no constant', async () => {
@@ -136,20 +135,26 @@ describe('same bytes', () => {
       return Object.fromEntries(names.map((name) => [name, hashText(readFileSync(join(folder, name)))]));
     }
 
-    test('1, 2 and 3 threads, again, in other languages and time zones', async () => {
-      const expected = await planned();
+    let first: Promise<Readonly<Record<string, string>>> | null = null;
+    /** Of one thread, by whichever test asks first. */
+    const plain = () => {
+      first ??= planned();
+      return first;
+    };
+
+    test('2 and 3 threads, in other languages and time zones', async () => {
+      const expected = await plain();
       expect(Object.keys(expected)).toHaveLength(4);
       const environment = (language: string, zone: string) => ({ LANG: language, LC_ALL: language, TZ: zone });
       const runs: readonly Run[] = [
         { workers: 2, environment: environment('tr_TR.UTF-8', 'Pacific/Kiritimati') },
         { workers: 3, environment: environment('de_DE', 'America/St_Johns') },
-        { environment: environment('C', 'UTC') },
       ];
       for (const run of runs) expect(await planned(run), JSON.stringify(run)).toEqual(expected);
     }, 240_000);
 
     test('another working folder, an absolute path; other line ends, a mark before the first byte, comments', async () => {
-      const expected = await planned();
+      const expected = await plain();
       const absolute = await planned({ from: (folder) => ({ cwd: tmpdir(), path: join(folder, 'bag.yaml') }) });
       expect(absolute).toEqual(expected);
       const crlf = `\ufeff# Windows\n${bag}`.replaceAll('\n', '\r\n');
@@ -168,14 +173,13 @@ describe('same bytes', () => {
           ['marker', 'dxf'],
           ['marker', 'svg'],
           ['chalk', 'csv'],
-          ['chalk', 'pdf'],
         ] as const) {
           await inFolder(folder, ['print', lay, '--what', what, '--format', format, '--out', out], environment);
         }
         return hashesIn(join(folder, out));
       };
       const expected = await printed('one', {});
-      expect(Object.keys(expected)).toHaveLength(5);
+      expect(Object.keys(expected)).toHaveLength(4);
       const turkish = { LANG: 'tr_TR.UTF-8', LC_ALL: 'tr_TR.UTF-8', TZ: 'Pacific/Kiritimati' };
       expect(await printed('other', turkish)).toEqual(expected);
     }, 240_000);
