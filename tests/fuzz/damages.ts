@@ -5,10 +5,9 @@
  */
 
 import { partnerPose } from '../../src/lay/partner.js';
-import { computeTotals } from '../../src/lay/totals.js';
 import { copyOutline, middleOf } from '../../src/lay/transform.js';
 import type { Lay } from '../../src/lay/types.js';
-import type { Loose } from '../support/damage.js';
+import { type Loose, settleTotals } from '../support/damage.js';
 import type { Dice } from './dice.js';
 
 export interface Damaged {
@@ -55,17 +54,9 @@ function follow(lay: Draft, placement: Draft['placements'][number]): void {
 
 /** Totals and reach of the stretches as the copies give them. */
 function settle(lay: Draft): void {
-  const outlines = lay.copies.map(({ outline }) => outline) as Lay['copies'][number]['outline'][];
-  const bound = { um: 0, why: 'none' };
-  lay.totals = computeTotals(
-    lay.cloth as Lay['cloth'],
-    lay.pieces as Lay['pieces'],
-    outlines,
-    bound,
-  ) as Draft['totals'];
+  const xs = settleTotals(lay).map(([x]) => x);
   lay.status = 'shortest found';
   if (lay.stretches.length > 1) return;
-  const xs = outlines.flat().map(([x]) => x);
   // Where cloth is cut across, its layers begin where the stretch does.
   if (lay.stretches[0]!.cutX === undefined) lay.stretches[0]!.from = Math.min(...xs);
   lay.stretches[0]!.to = Math.max(...xs, lay.stretches[0]!.to);

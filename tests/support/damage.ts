@@ -100,8 +100,8 @@ export function followLead(lay: Loose<Lay>, lead: number, partner: number): void
   copy.outline = copyOutline(pieceOf(lay, partner), copy as Lay['copies'][number]) as typeof copy.outline;
 }
 
-/** Totals and stretch made to fit again, as after an edit that is meant to be looked at for itself. */
-export function refit(lay: Loose<Lay>): void {
+/** Works out the totals anew, with no bound; gives back the points of all copies. */
+export function settleTotals(lay: Loose<Lay>): Lay['copies'][number]['outline'] {
   const outlines = (lay as Lay).copies.map(({ outline }) => outline);
   const bound = { um: 0, why: 'none' };
   lay.totals = computeTotals(
@@ -110,7 +110,12 @@ export function refit(lay: Loose<Lay>): void {
     outlines,
     bound,
   ) as Loose<Lay>['totals'];
-  const xs = outlines.flat().map(([x]) => x);
+  return outlines.flat();
+}
+
+/** Totals and stretch made to fit again, as after an edit that is meant to be looked at for itself. */
+export function refit(lay: Loose<Lay>): void {
+  const xs = settleTotals(lay).map(([x]) => x);
   lay.stretches[0]!.from = Math.min(...xs);
   lay.stretches[0]!.to = Math.max(...xs);
 }
