@@ -57,8 +57,8 @@ async function playRun(stage: Stage, step: RunStep): Promise<void> {
   const words = step.words.map((word) => (word === '@lay' ? lay! : word));
   const { tally } = stage.options;
   const before = stage.files;
-  const asProcess = step.as === 'memory' ? null : await runAsProcess(words, before, step.interruptMs);
-  const inMemory = step.as === 'process' ? null : await runInMemory(words, before);
+  const asProcess = step.as === 'memory' ? null : await inTime(() => runAsProcess(words, before, step.interruptMs));
+  const inMemory = step.as === 'process' ? null : await inTime(() => runInMemory(words, before));
   count(tally, `runs of ${words[0] ?? 'nothing'}`);
   if (asProcess !== null) count(tally, 'processes started');
   if (asProcess !== null && inMemory !== null) compareRuns(stage, words, inMemory, asProcess);
@@ -70,6 +70,12 @@ async function playRun(stage: Stage, step: RunStep): Promise<void> {
   if (stage.violations.length > 0) return;
   await judgeWritten(stage, words, before);
   judgeVerdict(stage, step, words, ran);
+}
+
+/** Where others crowd the caches the processor takes longer too: only what takes too long twice is told. */
+async function inTime(run: () => Promise<Ran>): Promise<Ran> {
+  const ran = await run();
+  return ran.seconds > most.seconds ? run() : ran;
 }
 
 /** In this process and as one of its own, with threads, the same comes of it. */
@@ -84,14 +90,15 @@ function compareRuns(stage: Stage, words: readonly string[], inMemory: Ran, asPr
 }
 
 function judgeRun(stage: Stage, step: RunStep, words: readonly string[], ran: Ran): void {
-  const { exitCode, signal, out, err, seconds, megabytes, leftBehind } = ran;
+  const { exitCode, signal, hang, out, err, seconds, megabytes, leftBehind } = ran;
   const said = words.join(' ');
   const { tally } = stage.options;
   keepMost(tally, 'longest run, seconds of the processor', seconds);
   if (megabytes !== null) keepMost(tally, 'largest memory of a process, MB', megabytes);
   // Before the program has begun to listen, Ctrl-C ends it as it ends any process: 130 to the shell as well.
   const isEndedEarly = signal === 'SIGINT' && step.interruptMs !== undefined;
-  if (signal !== null && !isEndedEarly) tell(stage, 'signal', `${said}: ended by ${signal}`);
+  if (hang !== null) tell(stage, 'hang', `${said}: it ${hang}`);
+  else if (signal !== null && !isEndedEarly) tell(stage, 'signal', `${said}: ended by ${signal}`);
   else if (exitCode === 70) tell(stage, 'own-fault', `${err.trim().split('\n').at(-1)} (${said})`);
   else if (signal === null && ![0, 1, 2].includes(exitCode!) && !(exitCode === 130 && step.interruptMs !== undefined))
     tell(stage, 'exit-code', `${said}: ${exitCode}`);

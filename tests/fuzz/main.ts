@@ -10,6 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { fixtures } from './cases.js';
 import { addTally, count, type Tally, tallyText } from './tally.js';
+import { type Hang, type Patience, watchProcess } from './watch.js';
 import type { Told } from './worker.js';
 
 const { values } = parseArgs({
@@ -23,8 +24,8 @@ const { values } = parseArgs({
   },
 });
 
-/** A case that takes longer hangs. */
-const hangMs = 600_000;
+/** Ten minutes of sleep, or of the processor; a program that is tried is watched for itself, and less long. */
+const patience: Patience = { everyMs: 10_000, looksMost: 60, secondsMost: 600 };
 /** A process is renewed after so many cases. */
 const casesOfWorker = 150;
 
@@ -33,6 +34,9 @@ const end = begin + Number(values.minutes) * 60_000;
 const last = Number(values.from) + Number(values.cases);
 const tally: Tally = new Map();
 const written = new Map<string, number>();
+/** Cases that were lost once, perhaps through no fault of theirs. */
+const again: number[] = [];
+const lost = new Set<number>();
 let next = Number(values.from);
 let isStopped = false;
 
@@ -48,7 +52,7 @@ process.stdout.write(
 if ([...tally.keys()].some((what) => what.startsWith('violations'))) process.exitCode = 1;
 
 function isOver(): boolean {
-  return isStopped || next >= last || Date.now() >= end;
+  return isStopped || (again.length === 0 && (next >= last || Date.now() >= end));
 }
 
 /** Keeps one process at work until the end. */
@@ -62,16 +66,20 @@ function useWorker(): Promise<void> {
   return new Promise((resolve) => {
     let current = -1;
     let left = casesOfWorker;
-    let watch: NodeJS.Timeout | undefined;
+    let hang: Hang | null = null;
+    let endWatch = () => {};
     const handOut = (): void => {
-      clearTimeout(watch);
+      endWatch();
       if (isOver() || left-- === 0) {
         current = -1;
         child.disconnect();
         return;
       }
-      current = next++;
-      watch = setTimeout(() => child.kill('SIGKILL'), hangMs);
+      current = again.shift() ?? next++;
+      endWatch = watchProcess(child.pid!, patience, (told) => {
+        hang = told;
+        child.kill('SIGKILL');
+      });
       child.send({ number: current });
     };
     child.on('message', (message: 'ready' | Told) => {
@@ -79,8 +87,8 @@ function useWorker(): Promise<void> {
       handOut();
     });
     child.on('exit', (code, signal) => {
-      clearTimeout(watch);
-      if (current >= 0 && !isStopped) tellLost(current, `${signal ?? code}`);
+      endWatch();
+      if (current >= 0 && !isStopped) lose(current, hang, `${signal ?? code}`);
       resolve();
     });
   });
@@ -103,8 +111,16 @@ function take({ number, tally: part, violations }: Told): void {
   }
 }
 
-function tellLost(number: number, how: string): void {
+/** Told when it hangs, or when it is lost twice: the first time somebody else may have ended the process. */
+function lose(number: number, hang: Hang | null, how: string): void {
+  if (hang === null && !lost.has(number)) {
+    lost.add(number);
+    again.push(number);
+    return;
+  }
   count(tally, 'cases');
   count(tally, 'violations: process lost');
-  process.stdout.write(`case ${number}: the fuzz process ended by ${how}; --from ${number} --cases 1 plays it again\n`);
+  process.stdout.write(
+    `case ${number}: the fuzz process ${hang ?? `ended by ${how}`}; --from ${number} --cases 1 plays it again\n`,
+  );
 }

@@ -16,12 +16,15 @@ import { fileURLToPath } from 'node:url';
 import { runCli } from '../../src/cli/run.js';
 import { fakeWorld } from '../cli/fake-world.js';
 import type { Files } from './scene.js';
+import { type Hang, type Patience, watchProcess } from './watch.js';
 
 /** What came of it. */
 export interface Ran {
   /** null = ended by a signal. */
   readonly exitCode: number | null;
   readonly signal: string | null;
+  /** Why it was ended by the fuzz; null = it was not. */
+  readonly hang: Hang | null;
   readonly out: string;
   readonly err: string;
   /** All files afterwards. */
@@ -60,7 +63,7 @@ export async function runInMemory(words: readonly string[], files: Files): Promi
   };
 }
 
-const nothing = { signal: null, out: '', err: '', leftBehind: [], seconds: 0, megabytes: null };
+const nothing = { signal: null, hang: null, out: '', err: '', leftBehind: [], seconds: 0, megabytes: null };
 
 const built = fileURLToPath(new URL('../../dist/', import.meta.url));
 // Of this file, when it is compiled itself, the program lies beside it.
@@ -69,11 +72,17 @@ const measure = `${programRoot}tests/fuzz/measure.js`;
 /** In `npm test` the fuzz is not compiled, and memory is not measured. */
 const loadedFirst = existsSync(measure) ? ['--import', `file://${measure}`] : [];
 
-/** Nothing may take longer than this, whatever else the machine does. */
-const wallMs = 240_000;
+/** Four minutes of sleep, or of the processor. */
+const patience: Patience = { everyMs: 10_000, looksMost: 24, secondsMost: 240 };
 
-/** Runs it as a process of its own. */
+/** Runs it as a process of its own; once more when somebody else has ended it, such as a machine short of memory. */
 export async function runAsProcess(words: readonly string[], files: Files, interruptMs?: number): Promise<Ran> {
+  const ran = await runInFolder(words, files, interruptMs);
+  const isByOthers = ran.hang === null && (ran.signal === 'SIGKILL' || ran.signal === 'SIGTERM');
+  return isByOthers ? runInFolder(words, files, interruptMs) : ran;
+}
+
+async function runInFolder(words: readonly string[], files: Files, interruptMs: number | undefined): Promise<Ran> {
   const root = mkdtempSync(join(tmpdir(), 'shortlay-fuzz-'));
   try {
     const [folder, temporary] = [join(root, 'work'), join(root, 'tmp')];
@@ -102,19 +111,23 @@ function runChild(
     stdio: ['ignore', 'pipe', 'pipe', 'pipe'],
   });
   const [out, err, measured] = [textOf(child, 1), textOf(child, 2), textOf(child, 3)];
-  const end = setTimeout(() => child.kill('SIGKILL'), wallMs);
+  let hang: Hang | null = null;
+  const endWatch = watchProcess(child.pid ?? 0, patience, (told) => {
+    hang = told;
+    child.kill('SIGKILL');
+  });
   const interrupt = interruptMs === undefined ? undefined : setTimeout(() => child.kill('SIGINT'), interruptMs);
   return new Promise((resolve, reject) => {
     child.on('error', reject);
     child.on('close', (exitCode, signal) => {
-      clearTimeout(end);
+      endWatch();
       clearTimeout(interrupt);
       const figures = /\{[^{}]*\}/.exec(measured());
       const { seconds, megabytes } =
         figures === null
           ? { seconds: 0, megabytes: null }
           : (JSON.parse(figures[0]) as { seconds: number; megabytes: number });
-      resolve({ exitCode, signal, out: out(), err: err(), seconds, megabytes });
+      resolve({ exitCode, signal, hang, out: out(), err: err(), seconds, megabytes });
     });
   });
 }
