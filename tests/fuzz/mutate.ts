@@ -265,7 +265,8 @@ function longText(text: string, dice: Dice): string {
 }
 
 function renameKey(text: string, dice: Dice): string {
-  const all = [...text.matchAll(/["']?([A-Za-z][\w -]*)["']?\s*:/g)];
+  // Bounded: over a long run of letters an unbounded search took minutes.
+  const all = [...text.matchAll(/["']?([A-Za-z][\w -]{0,60})["']?\s{0,9}:/g)];
   if (all.length === 0) return text;
   const [one, other] = [dice.pick(all), dice.pick(all)];
   return splice(text, one.index, one[0].length, other[0]);
