@@ -1,12 +1,14 @@
 /** The cases of the fuzz: number k of a seed is always the same scene, whatever was tried before. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import type { LayName } from '../../src/cloth/types.js';
 import { foldedRow, openRow, tightRow } from '../support/damage.js';
-import { drawingsBeside, type RandomList, randomCutList } from './cut-lists.js';
+import { drawingsBeside, type RandomList, randomCutList, type Wishes } from './cut-lists.js';
 import { Dice } from './dice.js';
 import { mutated } from './mutate.js';
 import { runInMemory } from './run.js';
 import { filesOf, type RunStep, type Scene, type Step } from './scene.js';
+import { someMethod } from './suits.js';
 import { count, type Tally } from './tally.js';
 
 /** What a case is drawn from. */
@@ -15,6 +17,8 @@ export interface Sources {
   readonly drawings: readonly Source[];
   /** The text of a lay of one of the cut lists; planned when it is first asked for. */
   lay(i: number): Promise<Uint8Array>;
+  /** Whether a cut list is free of faults. */
+  isGood(text: string): Promise<boolean>;
 }
 
 interface Source {
@@ -65,6 +69,7 @@ export function readSources(): Sources {
       if (!lays.has(i)) lays.set(i, lay(i));
       return lays.get(i)!;
     },
+    isGood: async (text) => (await runInMemory(['check', 'a.yaml'], filesOf({ 'a.yaml': text }))).exitCode === 0,
   };
 }
 
@@ -73,7 +78,7 @@ export async function makeCase(seed: number, k: number, sources: Sources, tally:
   const dice = new Dice(seed, k);
   const kind = dice.below(100);
   if (kind < 34) return listCase(dice, sources, tally);
-  if (kind < 52) return damageCase(dice, tally);
+  if (kind < 52) return damageCase(dice, sources, tally);
   if (kind < 66) return mutatedList(dice, sources, tally);
   if (kind < 74) return manySpoilt(dice, sources, tally);
   if (kind < 86) return mutatedDrawing(dice, sources, tally);
@@ -93,28 +98,32 @@ function besides({ drawings }: Sources): Map<string, Uint8Array> {
 }
 
 /** A random cut list that is free of faults, if one of so many is. */
-async function goodCutList(dice: Dice, tries: number): Promise<RandomList> {
+async function goodCutList(dice: Dice, { isGood }: Sources, tries: number, wishes: Wishes): Promise<RandomList> {
   for (let i = 1; ; i++) {
-    const list = randomCutList(dice, false);
-    if (i >= tries) return list;
-    const { exitCode } = await runInMemory(['check', 'a.yaml'], filesOf({ 'a.yaml': list.text }));
-    if (exitCode === 0) return list;
+    const list = randomCutList(dice, wishes);
+    if (i >= tries || (await isGood(list.text))) return list;
   }
 }
 
 async function listCase(dice: Dice, sources: Sources, tally: Tally): Promise<Scene> {
   count(tally, 'files tried: random cut lists');
-  const lists: RandomList[] = [];
-  for (let i = dice.chance(10) ? 2 : 1; i > 0; i--)
-    lists.push(dice.chance(40) ? randomCutList(dice, true) : await goodCutList(dice, 3));
-  const files = filesOf(Object.fromEntries(lists.map(({ text }, i) => [listName(i), text])));
-  if (lists.some(({ text }) => /\.(svg|dxf)/.test(text))) for (const [k, v] of besides(sources)) files.set(k, v);
-  const names = lists.map((_, i) => listName(i));
+  const method = dice.chance(80) ? someMethod(dice) : null;
+  const list = dice.chance(18)
+    ? randomCutList(dice, { withDrawings: true, method })
+    : await goodCutList(dice, sources, 3, { method });
+  const texts = [list.text];
+  if (dice.chance(14)) {
+    const other = await goodCutList(dice, sources, 3, { method, materials: list.materials });
+    texts.push(dice.chance(75) ? other.textWithoutCloths : other.text);
+  }
+  const names = texts.map((_, i) => listName(i));
+  const files = filesOf(Object.fromEntries(texts.map((text, i) => [names[i]!, text])));
+  if (texts.some((text) => /\.(svg|dxf)/.test(text))) for (const [k, v] of besides(sources)) files.set(k, v);
   const as = dice.chance(processShare) ? 'both' : 'memory';
   const steps: Step[] = [run(['check', names[0]!, ...(dice.chance(10) ? ['--strict'] : [])])];
   const what = dice.below(100);
-  if (what < 72) steps.push(...planSteps(dice, names, lists[0]!, as));
-  else if (what < 84) steps.push(run(['compare', ...names, ...compareWords(dice)], as));
+  if (what < 72) steps.push(...planSteps(dice, names, list, method, as));
+  else if (what < 84) steps.push(run(['compare', ...names, ...compareWords(dice, method)], as));
   else if (what < 92) steps.push(run(['draw', names[0]!, ...(dice.chance(30) ? ['--page', 'letter'] : [])], as));
   else steps.push(run(['print', names[0]!, '--what', 'pieces', ...sheetWords(dice, ['pdf', 'svg', 'dxf'])], as));
   if (what < 84 && dice.chance(60)) steps.push(printStep(dice, dice.chance(processShare) ? 'process' : 'memory'));
@@ -125,20 +134,29 @@ function listName(i: number): string {
   return ['cover.yaml', 'second cap.yaml'][i]!;
 }
 
-function planSteps(dice: Dice, names: readonly string[], list: RandomList, as: RunStep['as']): Step[] {
+function planSteps(
+  dice: Dice,
+  names: readonly string[],
+  list: RandomList,
+  method: LayName | null,
+  as: RunStep['as'],
+): Step[] {
   const counted = names.map((name) => (dice.chance(12) ? `${name}=2` : name));
   if (dice.chance(4)) {
     // Ended by hand, at a moment that may lie before, in or after the search.
     const words = ['plan', ...counted, '--effort', '30', '--workers', '2'];
     return [{ ...run(words, 'process'), interruptMs: dice.pick([150, 300, 450, 700, 1_200, 2_500]) }];
   }
-  const steps: Step[] = [run(['plan', ...counted, ...planWords(dice, list)], as)];
-  if (dice.chance(15)) {
+  const steps: Step[] = [run(['plan', ...counted, ...planWords(dice, list, method)], as)];
+  if (dice.chance(method === null || keepable.includes(method) ? 25 : 5)) {
     steps.push({ do: 'pin', dice: dice.below(1_000_000) });
     steps.push(run(['plan', ...counted, '--keep', 'pinned.lay.json', '--out', 'again', '--effort', '0.05']));
   }
   return steps;
 }
+
+/** Lays of which something can be kept. */
+const keepable: readonly LayName[] = ['open', 'lengthwise fold', 'partial fold', 'double fold', 'tube'];
 
 const methods = [
   'open',
@@ -152,13 +170,14 @@ const methods = [
   'best',
 ];
 
-function searchWords(dice: Dice): string[] {
+function searchWords(dice: Dice, method: LayName | null): string[] {
   const words = ['--effort', dice.pick(['0.01', '0.02', '0.05', '0.1', '0.25'])];
   const maybe = (percent: number, ...more: string[]) => {
     if (dice.chance(percent)) words.push(...more);
   };
   maybe(40, '--seed', String(dice.below(1_000)));
-  maybe(30, '--method', dice.pick(methods));
+  if (method === null || dice.chance(10)) maybe(30, '--method', dice.pick(methods));
+  else maybe(50, '--method', inWords(method));
   maybe(6, '--length', dice.pick(['80', '1.5 m', '40 in', '12 m']));
   maybe(8, '--nap', dice.pick(['one-way', 'each-garment', 'none']));
   maybe(8, '--garments', dice.pick(['2', '3']));
@@ -171,8 +190,13 @@ function searchWords(dice: Dice): string[] {
   return words;
 }
 
-function planWords(dice: Dice, { materials, cloths }: RandomList): string[] {
-  const words = searchWords(dice);
+/** As the command line has it. */
+function inWords(method: LayName): string {
+  return method.replaceAll(' ', '-');
+}
+
+function planWords(dice: Dice, { materials, cloths }: RandomList, method: LayName | null): string[] {
+  const words = searchWords(dice, method);
   if (dice.chance(8)) words.push('--width', dice.pick(['70', '110', '1.4 m', '45 in']));
   if (dice.chance(10)) words.push('--advise');
   if (dice.chance(6)) words.push('--material', dice.pick([...materials, 'felt']));
@@ -180,8 +204,8 @@ function planWords(dice: Dice, { materials, cloths }: RandomList): string[] {
   return words;
 }
 
-function compareWords(dice: Dice): string[] {
-  const words = searchWords(dice);
+function compareWords(dice: Dice, method: LayName | null): string[] {
+  const words = searchWords(dice, method);
   if (dice.chance(60)) words.push('--widths', dice.pick(['90,150', '110', '36..40 in', '100..110']));
   if (dice.chance(15)) words.push('--step', dice.pick(['10', '4 in', '25']));
   return words;
@@ -212,12 +236,13 @@ function printStep(dice: Dice, as: RunStep['as']): RunStep {
   return run(words, as);
 }
 
-async function damageCase(dice: Dice, tally: Tally): Promise<Scene> {
+async function damageCase(dice: Dice, sources: Sources, tally: Tally): Promise<Scene> {
   count(tally, 'files tried: random cut lists whose lay is damaged');
-  const list = await goodCutList(dice, 6);
+  const method = someMethod(dice);
+  const list = await goodCutList(dice, sources, 4, { method });
   const garments = dice.chance(15) ? 'cover.yaml=2' : 'cover.yaml';
   const words = ['plan', garments, '--effort', '0.02', '--quiet'];
-  if (dice.chance(70)) words.push('--method', dice.pick(['open', 'open', ...methods]));
+  if (dice.chance(60)) words.push('--method', inWords(method));
   const damages = Array.from({ length: 60 }, () => dice.below(1_000_000));
   const steps: Step[] = [run(words), { do: 'damage', dice: damages, cutLists: ['cover.yaml'] }];
   return { files: filesOf({ 'cover.yaml': list.text }), steps };
@@ -226,7 +251,7 @@ async function damageCase(dice: Dice, tally: Tally): Promise<Scene> {
 function mutatedList(dice: Dice, sources: Sources, tally: Tally): Scene {
   count(tally, 'files tried: cut lists spoilt');
   const source = dice.chance(30)
-    ? { name: 'cover.yaml', bytes: Buffer.from(randomCutList(dice, true).text, 'utf8') }
+    ? { name: 'cover.yaml', bytes: Buffer.from(randomCutList(dice, { withDrawings: true }).text, 'utf8') }
     : dice.pick(sources.cutLists);
   const files = new Map([['list.yaml', mutated(source.bytes, dice)], ...besides(sources)]);
   const as = dice.chance(processShare) ? 'process' : 'memory';

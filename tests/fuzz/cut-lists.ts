@@ -2,7 +2,9 @@
  * Random cut lists over the whole format of docs/cut-list.md: every shape and curve, allowances and corners, marks, cut
  * wordings, cloths of every kind, seams. Most are good or nearly so; how they are written down differs too.
  */
+import type { LayName } from '../../src/cloth/types.js';
 import type { Dice } from './dice.js';
+import { type Suit, suits } from './suits.js';
 
 /** What YAML can say. */
 export type Value = string | number | boolean | null | readonly Value[] | { readonly [key: string]: Value };
@@ -11,6 +13,8 @@ type XY = readonly [number, number];
 
 export interface RandomList {
   readonly text: string;
+  /** For one that is laid with another list, whose cloths serve. */
+  readonly textWithoutCloths: string;
   readonly materials: readonly string[];
   readonly cloths: readonly string[];
 }
@@ -19,6 +23,11 @@ interface Context {
   readonly dice: Dice;
   readonly units: 'cm' | 'mm' | 'in';
   readonly materials: readonly string[];
+  /** The lay method that it is drawn for; null = none. */
+  readonly method: LayName | null;
+  readonly suit: Suit | null;
+  /** So many whole pieces so far. */
+  whole: number;
   /** Outlines that a curve can be taken from: piece, edge, chord. */
   readonly curved: { readonly piece: string; readonly edge: string }[];
 }
@@ -26,16 +35,27 @@ interface Context {
 /** Drawings that a random list may name; they stand beside it. */
 export const drawingsBeside = ['rule-pocket.svg', 'locker-bag.dxf'] as const;
 
-/** A cut list. @param withDrawings whether it may name the drawings beside it */
-export function randomCutList(dice: Dice, withDrawings: boolean): RandomList {
+export interface Wishes {
+  /** It may name the drawings beside it. */
+  readonly withDrawings?: boolean;
+  /** The lay method that its pieces and cloths suit; without it they are as they come. */
+  readonly method?: LayName | null;
+  /** Without them as they come. */
+  readonly materials?: readonly string[];
+}
+
+/** A cut list. */
+export function randomCutList(dice: Dice, wishes: Wishes = {}): RandomList {
+  const { withDrawings = false, method = null } = wishes;
   const units = dice.pick(['cm', 'cm', 'cm', 'mm', 'in'] as const);
-  const materials = dice.some(['shell', 'lining', 'interfacing'], dice.pick([1, 1, 1, 2, 3]));
-  const context: Context = { dice, units, materials, curved: [] };
+  const count = dice.pick(method === null ? [1, 1, 1, 2, 3] : [1, 1, 1, 1, 2]);
+  const materials = wishes.materials ?? dice.some(['shell', 'lining', 'interfacing'], count);
+  const suit = method === null ? null : suits[method];
+  const context: Context = { dice, units, materials, method, suit, whole: 0, curved: [] };
   const pieces: Keys = {};
-  const count = dice.pick([1, 1, 2, 2, 2, 3, 3, 4, 6]);
-  for (let i = 0; i < count; i++) {
+  for (let i = dice.pick([1, 1, 2, 2, 2, 3, 3, 4, 6]); i > 0; i--) {
     const earlier = Object.keys(pieces);
-    const name = dice.chance(5) ? oddName(dice, i) : `${dice.pick(pieceNames)} ${i + 1}`;
+    const name = dice.chance(5) ? oddName(dice, i) : `${dice.pick(pieceNames)} ${i}`;
     pieces[name] = dice.chance(10) && earlier.length > 0 ? like(context, dice.pick(earlier)) : piece(context, name);
   }
   if (withDrawings && dice.chance(20)) Object.assign(pieces, drawnPieces(context));
@@ -46,7 +66,13 @@ export function randomCutList(dice: Dice, withDrawings: boolean): RandomList {
   list.pieces = pieces;
   list.cloths = cloths;
   if (dice.chance(15)) list.seams = seams(context, Object.keys(pieces));
-  return { text: written(dice, list), materials, cloths: Object.keys(cloths) };
+  const { cloths: _, ...withoutCloths } = list;
+  return {
+    text: written(dice, list),
+    textWithoutCloths: written(dice, withoutCloths),
+    materials,
+    cloths: Object.keys(cloths),
+  };
 }
 
 const pieceNames = ['Front', 'Back', 'Pocket', 'Strap', 'Yoke', 'Panel', 'Gusset', 'Tab'];
@@ -117,10 +143,11 @@ function piece(context: Context, name: string): Keys {
 const cornerStyles = ['plain', 'square', 'hem'];
 
 function shapeOf(context: Context, name: string): Shape {
-  const { dice } = context;
-  const [w, h] = [dice.decimal(4, 45), dice.decimal(4, 70)];
+  const { dice, suit } = context;
+  const [w, h] =
+    suit === null ? [dice.decimal(4, 45), dice.decimal(4, 70)] : [dice.decimal(4, 30), dice.decimal(4, 45)];
   const kind = dice.below(20);
-  if (kind < 5) return outline(context, name, halfCorners(dice, w, h), true);
+  if (kind < 5 && mayBeHalf(context)) return outline(context, name, halfCorners(dice, w, h), true);
   if (kind < 12) return outline(context, name, corners(dice, w, h), false);
   if (kind < 14) return path(context, corners(dice, w, h));
   const plain = (keys: Keys, corners: readonly XY[]): Shape => ({
@@ -159,6 +186,11 @@ function shapeOf(context: Context, name: string): Shape {
             box,
           );
   }
+}
+
+/** Where the first whole piece has wordings of its own, halves come after it. */
+function mayBeHalf({ suit, whole }: Context): boolean {
+  return suit === null || (suit.halves.length > 0 && (whole > 0 || suit.cuts[0] === suit.cuts[1]));
 }
 
 function skirtPart(dice: Dice): Value {
@@ -220,7 +252,11 @@ function outline(context: Context, name: string, points: readonly XY[], isHalf: 
   const keys: Keys = { outline: Object.fromEntries(corners.map((point, i) => [letter(i), at(context, point)])) };
   if (dice.chance(45)) keys.curves = curves(context, name, corners, isHalf);
   if (dice.chance(10) && keys.curves === undefined) keys.measured = measured(context, corners);
-  return { keys, corners, isHalf, isAcross: isHalf && dice.chance(25), needsGrain: true };
+  return { keys, corners, isHalf, isAcross: isHalf && isAcross(context), needsGrain: true };
+}
+
+function isAcross({ dice, suit }: Context): boolean {
+  return suit?.halves.length === 1 ? suit.halves[0] === 'across' : dice.chance(25);
 }
 
 function curves(context: Context, name: string, corners: readonly XY[], isHalf: boolean): Keys {
@@ -335,14 +371,19 @@ function grain(context: Context, { corners, isHalf, isAcross }: Shape): Value {
   const two = (dx: number, dy: number): Value => [at(context, [x, y]), at(context, [x + dx, y + dy])];
   if (isAcross) return two(2, 0);
   const fold = `${letter(corners.length - 1)}-A`;
-  if (isHalf && dice.chance(90)) return dice.pick([fold, { edge: fold }, { edge: fold, also: 'cross' }, two(0, -3)]);
+  if (isHalf && dice.chance(context.suit === null ? 90 : 98))
+    return dice.pick([fold, { edge: fold }, { edge: fold, also: 'cross' }, two(0, -3)]);
   const edge = edgeName(dice, corners, dice.below(corners.length));
   return dice.pick([edge, { edge }, { edge, also: 'cross' }, two(0, 3), two(1, 2), two(-3, 0.1)]);
 }
 
-function cut({ dice, materials }: Context, isHalf: boolean): Keys {
+function cut(context: Context, isHalf: boolean): Keys {
+  const { dice, materials, suit } = context;
+  const suited = suit?.cuts[context.whole === 0 ? 0 : 1];
+  if (!isHalf) context.whole += 1;
   const words = () => {
     if (isHalf && !dice.chance(3)) return dice.pick(['1 on fold', '1 on fold', '2 on fold']);
+    if (suited !== undefined && !dice.chance(5)) return dice.pick(suited);
     const plain = ['1', '2', '3', '4', '1 pair', '2 pairs', '1 same way', '2 same way', '4 same way', 1, 2];
     return dice.pick([...plain, '1 pair + 1 same way', '2 + 1 pair', dice.chance(20) ? '9 pairs' : '1']);
   };
@@ -389,18 +430,19 @@ function marks(context: Context, shape: Shape, keys: Keys): void {
 }
 
 function matches(context: Context, corners: readonly XY[]): Value {
-  const { dice } = context;
-  return Array.from({ length: dice.between(1, 2) }, () => {
+  const { dice, suit } = context;
+  return Array.from({ length: suit === null ? dice.between(1, 2) : 1 }, () => {
     const point = at(context, dice.chance(50) ? middle(corners) : dice.pick(corners));
     const group = dice.pick(['bar', 'hip', 'hem']);
-    const way = dice.pick(['along', 'across', 'both']);
-    return dice.chance(60) ? { point, group, way } : { point, group };
+    const way = dice.pick(suit?.repeats.length === 1 ? suit.repeats : ['along', 'across', 'both']);
+    return dice.chance(suit === null ? 60 : 90) ? { point, group, way } : { point, group };
   });
 }
 
-function like({ dice, materials }: Context, other: string): Keys {
+function like({ dice, materials, suit }: Context, other: string): Keys {
   const keys: Keys = { like: other };
-  if (dice.chance(60)) keys.cut = { [dice.pick(materials)]: dice.pick(['1 on fold', '1 pair', '1', '2 same way']) };
+  if (suit === null && dice.chance(60))
+    keys.cut = { [dice.pick(materials)]: dice.pick(['1 on fold', '1 pair', '1', '2 same way']) };
   if (dice.chance(40)) keys.allowance = dice.pick([0, 1, 2]);
   if (dice.chance(20)) keys.turn = 'yes';
   return keys;
@@ -436,27 +478,30 @@ const methods = [
 ];
 
 function cloth(context: Context, material: string): Keys {
-  const { dice } = context;
+  const { dice, suit } = context;
   const cm = (value: number) => length(context, value);
-  const width = dice.pick([60, 75, 90, 112, 115, 140, 150, 150.3]);
+  const width = dice.pick(suit?.widths ?? [60, 75, 90, 112, 115, 140, 150, 150.3]);
   const keys: Keys = { for: dice.chance(5) ? [material] : material, width: cm(width) };
   const maybe = (percent: number, key: string, value: () => Value) => {
     if (dice.chance(percent)) keys[key] = value();
   };
-  const isTube = dice.chance(6);
+  const isTube = context.method === null ? dice.chance(8) : context.method === 'tube';
   if (isTube) keys.method = 'tube';
+  else if (context.method !== null && dice.chance(80)) keys.method = context.method;
   else maybe(90, 'method', () => dice.pick(methods));
   if (!isTube) {
     maybe(15, 'selvedge', () => cm(dice.pick([0, 0.5, 2])));
     maybe(50, 'usable', () => (dice.chance(50) ? cm(width - 3) : [cm(1), cm(width - 2)]));
   }
-  if (keys.method === 'partial fold') maybe(30, 'fold', () => cm(dice.decimal(10, width / 2 - 1)));
-  maybe(60, 'nap', () => dice.pick(['one-way', 'each-garment', 'none']));
+  if (keys.method === 'partial fold') maybe(60, 'fold', () => cm(dice.decimal(10, width / 2 - 1)));
+  maybe(suit?.naps == null ? 60 : 95, 'nap', () => dice.pick(suit?.naps ?? ['one-way', 'each-garment', 'none']));
   maybe(20, 'faces', () => dice.pick(['one', 'both']));
   maybe(10, 'grain', () => dice.pick(['woven', 'free']));
   maybe(8, 'fusible', () => dice.pick(['yes', 'no']));
-  maybe(22, 'repeat', () => repeat(context));
-  maybe(15, 'flaws', () => Array.from({ length: dice.between(1, 3) }, () => flaw(context, width)));
+  if (suit?.flaws !== false)
+    maybe(15, 'flaws', () => Array.from({ length: dice.between(1, 3) }, () => flaw(context, width)));
+  // With flaws a repeat must say where it begins.
+  if (suit === null || !suit.freeStart || keys.flaws === undefined) maybe(28, 'repeat', () => repeat(context));
   maybe(6, 'crease', () => 'avoid');
   maybe(18, 'length', () => atHand(context, width));
   maybe(20, 'ends', () => [cm(dice.pick([0, 1, 5])), cm(dice.pick([0, 2, 4.5]))]);
@@ -469,14 +514,15 @@ function cloth(context: Context, material: string): Keys {
 }
 
 function repeat(context: Context): Keys {
-  const { dice } = context;
+  const { dice, suit } = context;
   const keys: Keys = {};
-  const which = dice.below(3);
+  const which = suit?.repeats.length === 1 ? Number(suit.repeats[0] === 'across') : dice.below(3);
   if (which !== 1) keys.along = length(context, dice.pick([2, 3.5, 8, 20]));
   if (which !== 0) keys.across = length(context, dice.pick([2, 4, 6.4, 12]));
-  if (dice.chance(40)) keys.start = at(context, [dice.decimal(0, 20), dice.decimal(0, 20)]);
-  if (dice.chance(60)) keys.mirror = dice.pick(['along', 'across', 'both']);
-  if (which === 2 && dice.chance(30)) keys.drop = '1/2';
+  if (dice.chance(suit === null ? 40 : suit.freeStart ? 8 : 70))
+    keys.start = at(context, [dice.decimal(0, 20), dice.decimal(0, 20)]);
+  if (dice.chance(suit === null ? 60 : 90)) keys.mirror = dice.pick(suit?.mirrors ?? ['along', 'across', 'both']);
+  if (which === 2 && dice.chance(75)) keys.drop = '1/2';
   return keys;
 }
 
@@ -545,7 +591,8 @@ function block(value: Value, indent: number, deepest: number): string {
     .join('');
 }
 
-function isMap(value: Value): value is { readonly [key: string]: Value } {
+/** Keys with values. */
+export function isMap<T>(value: T | { readonly [key: string]: T }): value is { readonly [key: string]: T } {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 

@@ -31,6 +31,7 @@ interface Stage {
 /** All violations of a scene. */
 export async function judgeScene(scene: Scene, options: JudgeOptions): Promise<readonly Violation[]> {
   const stage: Stage = { options, scene, files: new Map(scene.files), violations: [], done: 0 };
+  for (const command of commandsOf(scene)) count(options.tally, `cases with ${command}`);
   for (const step of scene.steps) {
     stage.done += 1;
     if (step.do === 'run') await playRun(stage, step);
@@ -39,6 +40,12 @@ export async function judgeScene(scene: Scene, options: JudgeOptions): Promise<r
     if (stage.violations.length > 0) break;
   }
   return stage.violations;
+}
+
+/** Each once: a case is counted under every command that it tries. */
+function commandsOf({ steps }: Scene): ReadonlySet<string> {
+  const things = { pin: 'places kept', damage: 'a lay damaged' };
+  return new Set(steps.map((step) => (step.do === 'run' ? (step.words[0] ?? 'nothing') : things[step.do])));
 }
 
 function tell(stage: Stage, kind: string, what: string, scene?: Scene): void {
@@ -193,7 +200,8 @@ async function judgeLay(stage: Stage, path: string, lists: readonly string[]): P
   const { exitCode, out, err, megabytes } = await run(words, stage.files);
   if (megabytes !== null) keepMost(tally, 'largest memory of a process, MB', megabytes);
   if (exitCode !== 0) tell(stage, 'written-refused', `${words.join(' ')}: ${exitCode} ${(out + err).slice(0, 400)}`);
-  for (const [, method] of text.matchAll(/"method": ?"([a-z ]+)"/g)) count(tally, `stretches laid: ${method}`);
+  const methods = [...text.matchAll(/"method": ?"([a-z ]+)"/g)].map(([, method]) => method!);
+  count(tally, `lays written: ${methods.length > 1 ? 'combination' : methods[0]}`);
 }
 
 /** Where a lay was checked by itself, both checkers say the same. */
