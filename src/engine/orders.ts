@@ -2,12 +2,13 @@
  * Orders in which to put things down: plain ones by size, random ones, and small changes of an order.
  * By extent along the strip first; then area, extent across, the larger of both.
  */
+import { hasOneX } from '../problem/lattice.js';
 import type { Problem } from '../problem/types.js';
 import { type Order, rules } from './construct.js';
 import type { Random } from './random.js';
 import type { Tables } from './tables.js';
 
-/** Sizes of each kind by which orders are made, and which kinds have a fixed y. */
+/** Sizes of each kind by which orders are made, and which kinds have a fixed y or a fixed x. */
 export interface Sizes {
   readonly keys: readonly Float64Array[];
   readonly isFixed: readonly boolean[];
@@ -27,7 +28,9 @@ export function sizesOf(tables: Tables): Sizes {
     area[k] = tables.areaUm2[kind.choices[0]!.shape]!;
     larger[k] = Math.max(along[k]!, across[k]!);
   });
-  const isFixed = kinds.map((kind) => kind.choices.every((choice) => choice.yMin === choice.yMax));
+  const isFixed = kinds.map((kind) =>
+    kind.choices.every(({ yMin, yMax, lattice }) => yMin === yMax || hasOneX(lattice)),
+  );
   return { keys: [along, area, across, larger], isFixed };
 }
 

@@ -127,7 +127,10 @@ export async function planMaterial(
     for (const { method, lay, lengthFoundUm, fitProven, status, effort } of candidates) {
       if (lay !== null || lengthFoundUm !== null || fitProven || status === 'interrupted' || effort === 0) continue;
       const most = formatLength(coordinateMaxUm, order.units);
-      const why = `no lay shorter than ${most} was found, and longer ones are not planned, so lay fewer copies at a time`;
+      const why =
+        method === 'crosswise fold'
+          ? 'no lay was found in which all that is cut on the fold has room on it, so lay fewer copies at a time'
+          : `no lay shorter than ${most} was found, and longer ones are not planned, so lay fewer copies at a time`;
       refused.get(cloth)!.push({ method, why });
     }
     const chosen = chooseByBuyLength(candidates);

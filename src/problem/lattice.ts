@@ -1,8 +1,8 @@
 /** Places on a repeat, and where things end. */
 
 import { boundsOf } from '../geometry/outline.js';
-import type { Um } from '../units/types.js';
-import type { Choice, Problem, Shape } from './types.js';
+import { coordinateMaxUm, type Um } from '../units/types.js';
+import type { Choice, Lattice, Problem, Shape } from './types.js';
 
 /** The lattice line at or above the value; step 0 = the value itself. */
 export function latticeUp(value: Um, step: Um, offset: Um): Um {
@@ -12,6 +12,11 @@ export function latticeUp(value: Um, step: Um, offset: Um): Um {
 /** The lattice line at or below the value; step 0 = the value itself. */
 export function latticeDown(value: Um, step: Um, offset: Um): Um {
   return step === 0 ? value : offset + Math.floor((value - offset) / step) * step;
+}
+
+/** One place along only (on a crosswise fold): the next one lies beyond all coordinates. */
+export function hasOneX(lattice: Lattice | null): boolean {
+  return lattice !== null && lattice.xStep > 2 * coordinateMaxUm;
 }
 
 /**

@@ -57,6 +57,15 @@ describe('a flaw at the beginning', () => {
   });
 });
 
+test('what is cut on a crosswise fold finds its room there, whatever else is larger', async () => {
+  const half = (name: string, x: number, y: number) =>
+    `  ${name}: {outline: {A: [0, ${y}], B: [${x}, ${y}], C: [${x}, 0], D: [0, 0]}, fold: D-A, grain: [[1, 1], [${x - 1}, 1]], cut: {s: 4 on fold}}`;
+  const pieces = [rectangle('P', 16, 41, '2 pairs'), half('Q', 5, 13), half('R', 8, 16)].join('\n');
+  // 4 x 13 + 4 x 16 = 116 cm of 120 on the fold, so none of the larger pairs (16 cm across) may begin there.
+  const { plan } = await only(list(pieces, 'width: 122, usable: 120, method: crosswise fold, grain: free'));
+  expect(plan.chosen?.lay?.placements).toHaveLength(10);
+});
+
 test('layers and stretches may lie nearer together than they are laid: no bound counts their gap', async () => {
   const cloth = 'width: 150, usable: 148, gap: 0.3, method: crosswise cut and turned';
   const { plan } = await only(list(rectangle('A', 50, 20, '2 same way'), cloth));
