@@ -6,6 +6,7 @@ import type { Fault, Result } from '../diagnostics/types.js';
 import type { CutListSource, Drawings, KeptSource } from '../index.js';
 import { layLimits } from '../lay/limits.js';
 import { decodeDrawing, decodeUtf8 } from '../source/decode.js';
+import { garmentsMax } from './settings.js';
 import { errorInWords, type ReadyFile, type Standing, type World } from './world.js';
 
 /** Larger files are refused before they are read; so are drawings that are larger than this together. */
@@ -89,11 +90,34 @@ export async function readCutListInputs(
   for (const path of paths) {
     const read = await readCutListInput(world, path);
     const same = read.ok ? inputs.find(({ identity }) => identity === read.value.identity) : undefined;
-    if (!read.ok) faults.push(...read.faults);
+    if (!read.ok) faults.push(...((await wrongCount(world, path, read.faults)) ?? read.faults));
     else if (same !== undefined) faults.push(twiceFault(path, same.path));
     else inputs.push(read.value);
   }
   return faults.length > 0 ? { ok: false, faults } : { ok: true, value: inputs };
+}
+
+/**
+ * What no file is called may be a cut list with a count that is none, as `bag.yaml=two`.
+ * @param faults why it was not read
+ * @returns null where no count is meant
+ */
+async function wrongCount(world: World, words: string, faults: readonly Fault[]): Promise<readonly Fault[] | null> {
+  const [, path, count] = /^(.+)=(.*)$/s.exec(words) ?? [];
+  if (path === undefined || !faults.some(({ code }) => code === 'file-missing')) return null;
+  if (!/\.ya?ml$/i.test(path) && !(await isFile(world, path))) return null;
+  const found = count === '' ? 'nothing' : `"${count}"`;
+  const what = `after = found ${found}, expected a whole number of garments from 1 up to ${garmentsMax}`;
+  return [makeFault('wrong-count', null, words, what, `for two garments of it say ${path}=2`)];
+}
+
+async function isFile(world: World, path: string): Promise<boolean> {
+  try {
+    return (await world.look(path))?.kind === 'file';
+  } catch {
+    // What may not be looked at is no cut list to be counted.
+    return false;
+  }
 }
 
 function twiceFault(path: string, first: string): Fault {

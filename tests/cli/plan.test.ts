@@ -155,6 +155,28 @@ it('refuses one cut list given twice, together with whatever else is wrong with 
   expect(world.errText()).toContain('none.yaml: there is no such file');
 });
 
+it.each([
+  ['bag.yaml=two', '"two"'],
+  ['bag.yaml=1.5', '"1.5"'],
+  ['bag.yaml=', 'nothing'],
+  ['none.yml=-1', '"-1"'],
+  ['list=two', '"two"'],
+])('says of %s that a whole number of garments is meant', async (typed, found) => {
+  const world = fakeWorld({ 'bag.yaml': bag, list: bag });
+  const path = typed.slice(0, typed.lastIndexOf('='));
+  expect(await runCli(['plan', typed], world)).toBe(2);
+  expect(world.errText()).toBe(
+    `error: ${typed}: after = found ${found}, expected a whole number of garments from 1 up to 1000 [wrong-count]\n  fix: for two garments of it say ${path}=2\n`,
+  );
+});
+
+it('takes a file by its whole name, also with a = in it', async () => {
+  const world = fakeWorld({ 'bag.yaml=two': bag, 'no=where': bag });
+  expect(await runCli(['plan', 'bag.yaml=two', ...words.slice(2)], world)).toBe(0);
+  expect(await runCli(['plan', 'b=c.yaml'], world)).toBe(2);
+  expect(world.errText()).toContain('error: b=c.yaml: there is no such file');
+});
+
 it('keeps what is pinned by hand, beside the lay that says so, which is never written over', async () => {
   const world = fakeWorld({ 'bag.yaml': bag });
   const path = 'lays/bag-canvas.lay.json';
