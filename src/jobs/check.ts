@@ -13,6 +13,7 @@ import { recomputeLay } from '../lay/recompute.js';
 import type { Lay } from '../lay/types.js';
 import { writeLay } from '../lay/write.js';
 import { checkWidths } from '../planning/too-wide.js';
+import { andList } from '../report/words.js';
 import { type CutListSource, cutPiecesFor, expectedOf, placesOf, readAll } from './sources.js';
 
 /** Reads and checks a cut list, never searches. */
@@ -44,6 +45,8 @@ export function checkLayFile(
   const editedByHand = isEditedByHand(lay);
   const [first] = sources;
   if (first === undefined) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
+  const missing = listsMissing(file, lay, sources.length);
+  if (missing !== null) return { ok: false, faults: [missing] };
   const cutLists = readAll(sources);
   if (!cutLists.ok) return cutLists;
   const lists = joinCutLists(countedAs(lay, cutLists.value), lay.cloth.name);
@@ -63,6 +66,15 @@ export function checkLayFile(
   }
   const expected = expectedOf(lists.value, cutPiecesFor(lists.value, lay.material), declared.cloth);
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
+}
+
+/** A lay of several cut lists belongs to none of them alone: held against fewer, most of it would seem wrong. */
+function listsMissing(file: string, { cutListSha256: listed }: Lay, given: number): Fault | null {
+  if (typeof listed === 'string' || given >= listed.length) return null;
+  const named = andList(listed.map(({ name }) => `"${name}"`));
+  const what = `it was made from ${listed.length} cut lists, ${named}, and is held against fewer`;
+  const fix = `name ${listed.length === 2 ? 'both' : 'all of them'} after it, or none to judge the lay by itself`;
+  return makeFault('cut-list-missing', { file, line: 1, column: 1 }, null, what, fix);
 }
 
 /** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */

@@ -4,7 +4,7 @@ import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { costMinor } from './money.js';
 import { type WidthBreak, widthBreaks } from './width-breaks.js';
-import { boughtWidth, roundLength } from './words.js';
+import { andList, boughtWidth, roundLength } from './words.js';
 
 /** Up to so many cloths and widths are told in full: every lay method of each. */
 export const plansInFull = 6;
@@ -98,10 +98,6 @@ export function breakInWords(broken: WidthBreak, units: LengthUnit): string {
   });
   const take = pieces.length === 1 ? 'takes up' : 'side by side take up';
   return `${andList(names)} ${take} ${needs}${after}`;
-}
-
-function andList(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 /** Where a break lies: `between 95 cm and 100 cm`. */

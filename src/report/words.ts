@@ -68,6 +68,11 @@ function numbersInWords([first, last]: GarmentRange): string {
   return `garments ${first} ${last === first + 1 ? 'and' : 'to'} ${last}`;
 }
 
+/** `Bib, Pocket and Tie`. */
+export function andList(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
 /** How sure we are that no shorter lay exists. */
 export function statusInWords(outcome: Outcome): string {
   switch (outcome.status) {
