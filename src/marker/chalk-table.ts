@@ -3,6 +3,7 @@
  * grain line (foot above head, so that equal distances from the edge are seen at a glance) and from-to.
  */
 import type { ChalkLine, ChalkList } from '../report/chalk-list.js';
+import { nameWithSize } from '../report/words.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { lineOf } from './piece-drawing.js';
@@ -132,7 +133,7 @@ function horizontal(x: number, y: number, width: number): readonly PagePoint[] {
  *         gives 2 · printed side up · head to far end · edge: left selvedge
  */
 function lineRow(measure: TextMeasure, columns: Columns, line: ChalkLine, units: LengthUnit): TableRow {
-  const name = line.size === null ? line.piece : `${line.piece} ${line.size}`;
+  const name = nameWithSize(line.piece, line.size);
   const names = wrap(measure, name, columns.pieceEnd - columns.piece, bodyPt, true).slice(0, 4);
   const notes = wrap(measure, howItLies(line), columns.width - columns.piece, smallPt, false);
   const notesFrom = Math.max(2, names.length) * leadingMm;

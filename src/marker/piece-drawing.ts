@@ -2,6 +2,7 @@
  * One placement on the plan: cutting line, seam line, marks, grain arrow with its head, fold bracket and label.
  * Marks keep their place but not their size: a notch at 1 : 12 would be a dot.
  */
+import { nameWithSize } from '../report/words.js';
 import type { Point } from '../units/types.js';
 import type { FoldSide, SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
@@ -110,7 +111,7 @@ function depthFrom(ring: readonly PagePoint[], side: FoldSide): (point: PagePoin
 
 /** Words for the plan. */
 export function labelWords({ placement, piece, lead, onClothFold, turnedOver, printedSide }: SeenPiece): LabelWords {
-  const name = cleanText(piece.size === null ? piece.id : `${piece.id} ${piece.size}`).trim();
+  const name = cleanText(nameWithSize(piece.id, piece.size)).trim();
   return {
     number: printedSide === 'down' ? `${placement.n} ↓` : `${placement.n}`,
     name: name === '' ? '?' : name,

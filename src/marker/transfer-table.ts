@@ -3,7 +3,7 @@
  * box to tick off.
  */
 import type { TransferList, TransferMark, TransferPiece } from '../report/transfer-list.js';
-import { counted } from '../report/words.js';
+import { counted, nameWithSize } from '../report/words.js';
 import type { LengthUnit } from '../units/types.js';
 import { bareNumber, type TableRow, type TableSection, tickBox } from './chalk-table.js';
 import { lineOf } from './piece-drawing.js';
@@ -24,7 +24,7 @@ export function transferSections(
   return [
     { heading: titleRow(measure, 'transfer list'), rows: introRows(measure, units, wideMm), beginsColumn: true },
     ...list.pieces.map((piece): TableSection => {
-      const name = piece.size === null ? piece.piece : `${piece.piece} ${piece.size}`;
+      const name = nameWithSize(piece.piece, piece.size);
       const rows = [
         ...noteRows(measure, piece.note, wideMm),
         ...doings(piece, list.fuses).map((text) => doRow(measure, text, wideMm)),

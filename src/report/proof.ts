@@ -10,6 +10,7 @@ import type { DeclaredPiece } from '../pieces/types.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Point } from '../units/types.js';
 import { piecesInWords } from './pieces-as-read.js';
+import { nameWithSize } from './words.js';
 
 /** A piece as cut from some materials that cut it alike; all points in the frame of its drawing, y up. */
 export interface ProofPiece {
@@ -56,7 +57,7 @@ function proofPiece(
   const fold = piece.fold === null ? null : runPoints(piece, piece.fold.value);
   const allowances = allowancesFor(piece, materials[0]!);
   return {
-    title: `${piece.id}${piece.size === null ? '' : ` ${piece.size}`}${isAlone ? '' : ` (${materials.join(', ')})`}`,
+    title: `${nameWithSize(piece.id, piece.size)}${isAlone ? '' : ` (${materials.join(', ')})`}`,
     edges: piece.edges.map(({ points }, edge) => {
       const run = { name: edgeName(piece, edge), edges: [edge], reversed: false };
       const length = formatLength(Math.round(seamLengthOf(piece, run, allowances)), units);

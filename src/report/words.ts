@@ -73,6 +73,12 @@ export function andList(words: readonly string[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
+/** The name of a piece with its size, which is not said twice where the name ends in it: `Back M`. */
+export function nameWithSize(name: string, size: string | null): string {
+  const isSaid = size === null || ` ${name.trim()}`.endsWith(` ${size}`);
+  return isSaid ? name : `${name} ${size}`;
+}
+
 /** How sure we are that no shorter lay exists. */
 export function statusInWords(outcome: Outcome): string {
   switch (outcome.status) {

@@ -3,6 +3,7 @@ import type { Lay } from '../../src/lay/types.js';
 import { chalkDrawing } from '../../src/marker/chalk-pages.js';
 import { fillColumns, type TableRow } from '../../src/marker/chalk-table.js';
 import { loadPageFont, type PageFont } from '../../src/marker/font.js';
+import { planDrawing } from '../../src/marker/plan.js';
 import type { Drawing } from '../../src/marker/types.js';
 import { cautions } from '../../src/report/cautions.js';
 import { transferList } from '../../src/report/transfer-list.js';
@@ -171,4 +172,19 @@ describe('chalk pages', () => {
   test('the same lay gives the same drawing', () => {
     expect(draw(openLay)).toEqual(draw(openLay));
   });
+});
+
+test('a name that ends in the size of its piece tells it once, in the chalk list, the transfer list and the plan', () => {
+  const named = (id: string) => (id === 'Bib' ? 'Bib M' : id);
+  const lay: Lay = {
+    ...openLay,
+    pieces: openLay.pieces.map((piece) => ({ ...piece, id: named(piece.id) })),
+    placements: openLay.placements.map((placement) => ({ ...placement, piece: named(placement.piece) })),
+  };
+  const plan = planDrawing(lay, { page: 'a4', units: 'cm', measure: font });
+  for (const drawing of [draw(lay), plan]) {
+    const words = wordsOf(drawing).flat();
+    expect(words.some((text) => text.includes('Bib M'))).toBe(true);
+    expect(words.filter((text) => text.includes('M M'))).toEqual([]);
+  }
 });

@@ -63,3 +63,10 @@ cloths:
   ]);
   expect(pieces.map(({ shape }) => shape.seam === null)).toEqual([false, true]);
 });
+
+test('a name that ends in the size of its piece tells it once', () => {
+  const cutList = fixtureCutList('garments/oilskin-overall.yaml');
+  const [piece, ...others] = cutList.pieces;
+  const sized = { ...cutList, pieces: [{ ...piece!, id: 'Bib M', size: 'M' }, ...others] };
+  expect(proofPieces(sized)[0]!.title).toMatch(/^Bib M(?! M)/);
+});

@@ -1,7 +1,7 @@
 /** What is said of a repeat: where its first bar lies, is to lie, or must happen to lie. */
 import { describe, expect, it } from 'vitest';
 import type { Lay } from '../../src/lay/types.js';
-import { repeatInWords } from '../../src/report/words.js';
+import { nameWithSize, repeatInWords } from '../../src/report/words.js';
 import { markerLays } from '../support/marker-lays.js';
 
 const lay = Object.values(markerLays).find(({ cloth }) => cloth.repeat !== null)!;
@@ -22,6 +22,22 @@ function said(repeat: Partial<Repeat>, match: Match, method: 'open' | 'lengthwis
 const both = [{ at: [0, 0], group: 'hem', way: 'both' }] as unknown as Match;
 const along = [{ at: [0, 0], group: 'hem', way: 'along' }] as unknown as Match;
 const onlyFor = 'only for cloth with a bar 2.1 cm from the left raw edge: measure yours, give it as start';
+
+describe('a name with its size', () => {
+  it.each([
+    ['Back', 'M', 'Back M'],
+    ['Back', null, 'Back'],
+    ['Back M', 'M', 'Back M'],
+    ['Back M ', 'M', 'Back M '],
+    ['M', 'M', 'M'],
+    ['Hem', 'm', 'Hem m'],
+    ['Back XS-M', 'M', 'Back XS-M M'],
+    ['Back 138', '38', 'Back 138 38'],
+    ['Back size 38', 'size 38', 'Back size 38'],
+  ])('%j of size %j is %j', (name, size, expected) => {
+    expect(nameWithSize(name, size)).toBe(expected);
+  });
+});
 
 describe('a repeat in words', () => {
   it('tells where a measured bar lies', () => {
