@@ -39,7 +39,7 @@ export async function runPrintLay(world: World, settings: LayPagesSettings | Mar
   world.out(plainText(`${what === 'chalk' ? 'chalk list' : what} of ${many}${whole}${long}${other}\n`));
   for (const path of written.files) world.out(plainText(`written: ${plainPath(path)}\n`));
   if (written.fault !== null) return tellFaults(world, [written.fault]);
-  if (pages !== null && what === 'marker') world.out(testSquareWords);
+  if (pages !== null && what === 'marker') world.out(`${manySheetsWords(pages, settings.sheetName)}${testSquareWords}`);
   if (what === 'projector') world.out('measure the squares of the first page on the cloth before you cut\n');
   return exitCodes.done;
 }
@@ -48,6 +48,16 @@ function pagesInWords(pages: number, settings: LayPagesSettings | MarkerSettings
   if ('page' in settings) return `${counted(pages, 'page', 'pages')} (${settings.page})`;
   if (settings.what === 'projector') return counted(pages, 'page', 'pages');
   return `${counted(pages, 'sheet', 'sheets')} (${settings.sheetName})`;
+}
+
+/** More sheets than this are long to join. */
+const sheetsMost = 40;
+
+/** Of many sheets, which paper makes them fewer; nothing for a roll, or where there are no larger sheets. */
+function manySheetsWords(sheets: number, sheetName: string): string {
+  const name = sheetName.toLowerCase();
+  if (sheets <= sheetsMost || name === 'a0' || name.startsWith('roll:')) return '';
+  return `${sheets} sheets are many to join: --sheet roll:90 (paper from a roll, here 90 cm wide) or --sheet a0 makes it fewer\n`;
 }
 
 /** What to do before anything printed at true size is cut by. */

@@ -4,7 +4,7 @@ import { runCli } from '../../src/cli/run.js';
 import { writeLay } from '../../src/lay/write.js';
 import { damaged, moveCopy } from '../support/damage.js';
 import { descendants, pathPoints, readXml } from '../support/drawings.js';
-import { openLay } from '../support/sample-lays.js';
+import { longLay, openLay, tinyLay } from '../support/sample-lays.js';
 import { fakeWorld } from './fake-world.js';
 
 const file = 'lays/apron-shell.lay.json';
@@ -46,6 +46,23 @@ describe('a lay', () => {
     expect(code).toBe(0);
     expect([...world.files.keys()]).toContain('paper/apron-shell-marker.pdf');
     expect(world.outText()).toContain('2 sheets (roll:160)');
+  });
+
+  test.each([
+    ['a4', longLay, true],
+    ['A4', longLay, true],
+    ['letter', longLay, true],
+    ['a4', tinyLay, false],
+    ['a0', longLay, false],
+    ['roll:20x20', longLay, false],
+  ])('on %s: of many sheets it tells of larger paper', async (sheet, lay, isTold) => {
+    const { world, code } = await print(['--what', 'marker', '--sheet', sheet], writeLay(lay));
+    expect(code).toBe(0);
+    const [, sheets] = / (\d+) sheets? /.exec(world.outText())!;
+    if (isTold || sheet.startsWith('roll')) expect(Number(sheets)).toBeGreaterThan(40);
+    const hint = `${sheets} sheets are many to join: --sheet roll:90 (paper from a roll, here 90 cm wide) or --sheet a0 makes it fewer\n`;
+    expect(world.outText().includes(hint)).toBe(isTold);
+    expect(world.outText().includes('many to join')).toBe(isTold);
   });
 
   test('moved by hand it is printed at its new place, also before check --write has been asked', async () => {
