@@ -103,17 +103,17 @@ async function searchUntil(
   const folderFault = await checkFolder(world, outputFolder(settings.cutLists[0]!.path, settings.out));
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   try {
-    const found = await withThreads(world, settings.workers, (executor) =>
-      find(
-        { inputs, sources },
-        {
-          executor,
-          clock: world.clock,
-          interrupted: stop.requested,
-          onProgress: (step) => progress.show(step),
-        },
-      ),
-    );
+    const found = await withThreads(world, settings.workers, async (executor) => {
+      const tellLostThreads = lostThreadsTeller(executor, settings.workers, progress);
+      const onProgress: PlanTools['onProgress'] = (step) => {
+        tellLostThreads();
+        progress.show(step);
+      };
+      const tools = { executor, clock: world.clock, interrupted: stop.requested, onProgress };
+      const answer = await find({ inputs, sources }, tools);
+      tellLostThreads();
+      return answer;
+    });
     progress.end();
     if ('faults' in found) return tellFaults(world, found.faults);
     if (stop.requested() && found.isEmpty) {
@@ -135,6 +135,17 @@ async function withThreads<T>(world: World, workers: number, work: (executor: Ex
   } finally {
     await executor.close();
   }
+}
+
+/** Says, once, when the search has fewer threads than it should; the executor goes on without them by itself. */
+function lostThreadsTeller(executor: Executor, workers: number, progress: ProgressLine): () => void {
+  let isTold = false;
+  return () => {
+    if (isTold || executor.threads >= workers) return;
+    isTold = true;
+    const left = `some threads of the search ended, did not start or did not answer, so it went on with ${executor.threads} instead of ${workers}`;
+    progress.say(`note: ${left}: the same effort gives the same answer, only later`);
+  };
 }
 
 /** Tells faults of the input. @returns the exit code for bad input */

@@ -86,7 +86,8 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
       err += text;
     },
     errTerminal: null,
-    cores: 2,
+    // As many as its executor has threads.
+    cores: 1,
     sourceDate: null,
     developer: false,
     onInterrupt(handler) {

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { runCli } from '../../src/cli/run.js';
 import type { World } from '../../src/cli/world.js';
+import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 import { type FakeWorld, fakeWorld } from './fake-world.js';
 import { bag, tooWide } from './scenes.js';
 
@@ -131,6 +132,21 @@ it('ends with 1 on a warning only with --strict', async () => {
   // A cloth offered for felt, from which nothing is cut: a warning, and a lay all the same.
   expect(await runCli(asked, world)).toBe(0);
   expect(await runCli([...asked, '--strict'], world)).toBe(1);
+});
+
+it.each([
+  [3, 3, ''],
+  [
+    3,
+    1,
+    'note: some threads of the search ended, did not start or did not answer, so it went on with 1 instead of 3: the same effort gives the same answer, only later\n',
+  ],
+])('of %d threads %d are left: says so once, and plans all the same', async (workers, threads, said) => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  const executor = async () => ({ ...sameThreadExecutor(), threads });
+  expect(await runCli([...words, '--workers', `${workers}`], { ...world, executor })).toBe(0);
+  expect(world.errText()).toBe(said);
+  expect(world.outText()).toContain('canvas');
 });
 
 it('lays several cut lists together, beside the first, and checks the lay against all of them', async () => {
