@@ -52,6 +52,7 @@ function carelessExecutor(seed: number): Executor {
   };
   return {
     threads: 3,
+    hasLostThreads: false,
     async run(problem: Problem, task: Task): Promise<TaskResult | null> {
       for (let turns = next(4); turns > 0; turns--) await new Promise<void>((resume) => setImmediate(resume));
       const result = await careful.run(problem, task);

@@ -2,7 +2,7 @@
 import type { Verdict } from '../checker/types.js';
 import { formatFaults, makeFault } from '../diagnostics/faults.js';
 import type { Fault, Severity } from '../diagnostics/types.js';
-import { buyVerb } from '../report/words.js';
+import { andList, buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import { exitCodes } from './exit-codes.js';
 import {
@@ -90,7 +90,7 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const text = rewritten?.value.text ?? input.text;
   // As typed for plan; how many garments it is for the lay says itself.
   const paths = settings.cutLists.map((words) => words.replace(/=\d+$/, ''));
-  const cutLists = await readCutListInputs(world, paths);
+  const cutLists = await readCutListInputs(world, paths, false);
   if (!cutLists.ok) return tellFaults(world, cutLists.faults);
   const against = cutLists.value.map(sourceOf);
   const checked = checkLayFile(input.path, text, against);
@@ -107,7 +107,7 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const used = `length used ${formatLength(lengthUsed, 'cm')}, ${buyVerb(lay.cloth)} ${formatBuy(buy, 'cm')} of ${lay.cloth.name}`;
   const many = `${plural(lay.placements.length, 'placement')}, ${lay.copies.length} copies`;
   const edited = editedByHand ? '; edited by hand' : '';
-  const also = against.length === 0 ? '' : `; agrees with ${against.map(({ file }) => plainPath(file)).join(' and ')}`;
+  const also = against.length === 0 ? '' : `; agrees with ${andList(against.map(({ file }) => plainPath(file)))}`;
   world.out(plainText(`accepted: ${lay.title}, ${lay.material}: ${used}; ${many}${also}${edited}\n`));
   return settings.write ? writeBack(world, input, text) : exitCodes.done;
 }

@@ -80,18 +80,22 @@ export function isLay(text: string): boolean {
   return /^\s*\{/.test(text) && /"format"\s*:\s*"shortlay-lay\//.test(text);
 }
 
-/** Several cut lists, each another file; or the faults of all of them. */
+/**
+ * Several cut lists, each another file; or the faults of all of them.
+ * @param takesCounts a cut list may be given with a count, CUTLIST=2
+ */
 export async function readCutListInputs(
   world: World,
   paths: readonly string[],
+  takesCounts: boolean,
 ): Promise<Result<readonly CutListInput[]>> {
   const inputs: CutListInput[] = [];
   const faults: Fault[] = [];
   for (const path of paths) {
     const read = await readCutListInput(world, path);
     const same = read.ok ? inputs.find(({ identity }) => identity === read.value.identity) : undefined;
-    if (!read.ok) faults.push(...((await wrongCount(world, path, read.faults)) ?? read.faults));
-    else if (same !== undefined) faults.push(twiceFault(path, same.path));
+    if (!read.ok) faults.push(...((takesCounts && (await wrongCount(world, path, read.faults))) || read.faults));
+    else if (same !== undefined) faults.push(twiceFault(path, same.path, takesCounts));
     else inputs.push(read.value);
   }
   return faults.length > 0 ? { ok: false, faults } : { ok: true, value: inputs };
@@ -106,8 +110,9 @@ async function wrongCount(world: World, words: string, faults: readonly Fault[])
   const [, path, count] = /^(.+)=(.*)$/s.exec(words) ?? [];
   if (path === undefined || !faults.some(({ code }) => code === 'file-missing')) return null;
   if (!/\.ya?ml$/i.test(path) && !(await isFile(world, path))) return null;
-  const found = count === '' ? 'nothing' : `"${count}"`;
-  const what = `after = found ${found}, expected a whole number of garments from 1 up to ${garmentsMax}`;
+  if (/\.ya?ml$/i.test(count!)) return null;
+  const found = count === '' ? 'nothing stands' : `"${count}" stands`;
+  const what = `${found} after the =, expected a whole number of garments from 1 up to ${garmentsMax}`;
   return [makeFault('wrong-count', null, words, what, `for two garments of it say ${path}=2`)];
 }
 
@@ -120,9 +125,10 @@ async function isFile(world: World, path: string): Promise<boolean> {
   }
 }
 
-function twiceFault(path: string, first: string): Fault {
+function twiceFault(path: string, first: string, takesCounts: boolean): Fault {
   const what = path === first ? 'it is given twice' : `it is the same file as ${first}`;
-  return makeFault('cut-list-twice', null, path, what, `for two garments of it say ${first}=2`);
+  const fix = takesCounts ? `for two garments of it say ${first}=2` : 'name each cut list once';
+  return makeFault('cut-list-twice', null, path, what, fix);
 }
 
 /** A lay whose pinned placements are kept, and whether an output of its name would be the file itself. */

@@ -96,6 +96,7 @@ async function searchUntil(
   const read = await readCutListInputs(
     world,
     settings.cutLists.map(({ path }) => path),
+    true,
   );
   if (!read.ok) return tellFaults(world, read.faults);
   const inputs = read.value;
@@ -104,7 +105,7 @@ async function searchUntil(
   if (folderFault !== null) return tellFaults(world, [folderFault]);
   try {
     const found = await withThreads(world, settings.workers, async (executor) => {
-      const tellLostThreads = lostThreadsTeller(executor, settings.workers, progress);
+      const tellLostThreads = lostThreadsTeller(executor, progress);
       const onProgress: PlanTools['onProgress'] = (step) => {
         tellLostThreads();
         progress.show(step);
@@ -137,14 +138,15 @@ async function withThreads<T>(world: World, workers: number, work: (executor: Ex
   }
 }
 
-/** Says, once, when the search has fewer threads than it should; the executor goes on without them by itself. */
-function lostThreadsTeller(executor: Executor, workers: number, progress: ProgressLine): () => void {
+/** Says, once, when the threads of the search were given up; it goes on without them by itself. */
+function lostThreadsTeller(executor: Executor, progress: ProgressLine): () => void {
   let isTold = false;
   return () => {
-    if (isTold || executor.threads >= workers) return;
+    if (isTold || !executor.hasLostThreads) return;
     isTold = true;
-    const left = `some threads of the search ended, did not start or did not answer, so it went on with ${executor.threads} instead of ${workers}`;
-    progress.say(`note: ${left}: the same effort gives the same answer, only later`);
+    progress.say(
+      'note: the threads of the search ended, did not start or did not answer, so it goes on without them, more slowly; the same effort gives the same lay',
+    );
   };
 }
 

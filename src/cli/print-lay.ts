@@ -57,7 +57,7 @@ const sheetsMost = 40;
 function manySheetsWords(sheets: number, sheetName: string): string {
   const name = sheetName.toLowerCase();
   if (sheets <= sheetsMost || name === 'a0' || name.startsWith('roll:')) return '';
-  return `${sheets} sheets are many to join: --sheet roll:90 (paper from a roll, here 90 cm wide) or --sheet a0 makes it fewer\n`;
+  return `${sheets} sheets are many to join: --sheet roll:90 (paper from a roll, here 90 cm wide) or --sheet a0 makes them fewer\n`;
 }
 
 /** What to do before anything printed at true size is cut by. */

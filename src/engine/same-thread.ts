@@ -8,6 +8,7 @@ export function sameThreadExecutor(): Executor {
   let free: Promise<unknown> = Promise.resolve();
   return {
     threads: 1,
+    hasLostThreads: false,
     run: (problem, task) => {
       const before = free;
       const result = (async () => {

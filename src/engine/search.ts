@@ -18,7 +18,7 @@ import { boundOf, chordBound, sharpenBound } from '../bounds/bounds.js';
 import type { Bound } from '../bounds/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { flatOutline, flatsApart } from '../geometry/overlap.js';
-import { hasOneX, pinnedEnd } from '../problem/lattice.js';
+import { pinnedEnd } from '../problem/lattice.js';
 import type { Problem, Solution } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { ask } from './ask.js';
@@ -357,9 +357,9 @@ function shortestOf({ found }: Start): number {
 /** After the first batch. */
 function isDone(problem: Problem, state: State): boolean {
   const { best, bound } = state;
-  // No lay was found that coordinates can hold: others would be as long. Only what lies on a crosswise fold may have been
-  // in each other's way.
-  if (best === null) return !problem.kinds.some(({ choices }) => choices.some(({ lattice }) => hasOneX(lattice)));
+  // No lay was found that coordinates can hold, or that leaves room for all that is cut on a crosswise fold: others would
+  // fare no better.
+  if (best === null) return true;
   if (best.solution.lengthUm <= Math.max(bound.um, pinnedEnd(problem))) return true;
   if (problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm) return false;
   const { starts, of } = reachedBy(state);

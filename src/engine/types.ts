@@ -25,6 +25,8 @@ export interface TaskResult {
 export interface Executor {
   /** Tasks that it does side by side; while fewer are on their way the batch loop asks for some ahead. */
   readonly threads: number;
+  /** Threads ended, did not start or did not answer, so that all goes on in the caller's. */
+  readonly hasLostThreads: boolean;
   /** Null, a rejection, or anything that is no answer to the task: it was lost; the batch loop does it itself. */
   run(problem: Problem, task: Task): Promise<TaskResult | null>;
   /** Lets go of what its threads hold of the problems so far, before other work needs the room. */
@@ -41,7 +43,7 @@ export interface Progress {
 }
 
 export interface SearchResult {
-  /** null: none found (only when lengthMaxUm is too short). */
+  /** null: none found (too long for lengthMaxUm or coordinates, or no room on a crosswise fold). */
   readonly solution: Solution | null;
   readonly bound: Bound;
   readonly status: 'proven shortest' | 'shortest found' | 'interrupted' | 'does not fit';

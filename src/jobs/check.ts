@@ -13,7 +13,7 @@ import { recomputeLay } from '../lay/recompute.js';
 import type { Lay } from '../lay/types.js';
 import { writeLay } from '../lay/write.js';
 import { checkWidths } from '../planning/too-wide.js';
-import { andList } from '../report/words.js';
+import { andList, counted } from '../report/words.js';
 import { type CutListSource, cutPiecesFor, expectedOf, placesOf, readAll } from './sources.js';
 
 /** Reads and checks a cut list, never searches. */
@@ -45,8 +45,8 @@ export function checkLayFile(
   const editedByHand = isEditedByHand(lay);
   const [first] = sources;
   if (first === undefined) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
-  const missing = listsMissing(file, lay, sources.length);
-  if (missing !== null) return { ok: false, faults: [missing] };
+  const other = otherNumber(file, lay, sources.length);
+  if (other !== null) return { ok: false, faults: [other] };
   const cutLists = readAll(sources);
   if (!cutLists.ok) return cutLists;
   const lists = joinCutLists(countedAs(lay, cutLists.value), lay.cloth.name);
@@ -68,18 +68,20 @@ export function checkLayFile(
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
 }
 
-/** A lay of several cut lists belongs to none of them alone: held against fewer, most of it would seem wrong. */
-function listsMissing(file: string, { cutListSha256: listed }: Lay, given: number): Fault | null {
-  if (typeof listed === 'string' || given >= listed.length) return null;
-  const named = andList(listed.map(({ name }) => `"${name}"`));
-  const what = `it was made from ${listed.length} cut lists, ${named}, and is held against fewer`;
-  const fix = `name ${listed.length === 2 ? 'both' : 'all of them'} after it, or none to judge the lay by itself`;
-  return makeFault('cut-list-missing', { file, line: 1, column: 1 }, null, what, fix);
+/** A lay belongs to all the cut lists it was made from: held against fewer, or one against several, most of it would seem wrong. */
+function otherNumber(file: string, { cutListSha256: listed }: Lay, given: number): Fault | null {
+  const made = typeof listed === 'string' ? 1 : listed.length;
+  if (given === made || (given > made && made > 1)) return null;
+  const named = typeof listed === 'string' ? '' : `, ${andList(listed.map(({ name }) => `"${name}"`))}`;
+  const what = `it was made from ${counted(made, 'cut list', 'cut lists')}${named}, and is held against ${given}`;
+  const these = made === 1 ? 'that one' : made === 2 ? 'both of them' : 'all of them';
+  const fix = `give the file${made === 1 ? '' : 's'} of ${these} after the lay, or none to judge it by itself`;
+  return makeFault('cut-lists-of-lay', { file, line: 1, column: 1 }, null, what, fix);
 }
 
 /** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */
 function countedAs({ cutListSha256: listed, placements }: Lay, cutLists: readonly CutList[]): readonly CountedList[] {
-  if (typeof listed === 'string' || cutLists.length === 1) {
+  if (typeof listed === 'string') {
     const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
     return cutLists.map((cutList) => ({ cutList, garments }));
   }

@@ -2,6 +2,7 @@
  * The lay as it lies on the table, drawn at 1 : scale: cut end on top, left selvedge at the left, rulers along the
  * cloth and across it, lengths used and to buy at the right, pieces inside.
  */
+import { nameAndSize } from '../report/words.js';
 import { formatBuy, formatLength, umPerUnit } from '../units/length.js';
 import type { LengthUnit, Point, Um } from '../units/types.js';
 import type { ClothView, SeenPiece, ViewEdge, ViewStretch } from './cloth-view.js';
@@ -52,8 +53,7 @@ export function drawCloth(measure: TextMeasure, view: ClothView, place: ClothPla
 
 function titleOf({ placement, piece }: SeenPiece): string {
   const copies = placement.copies.length === 1 ? 'copy' : 'copies';
-  const size = piece.size === null ? '' : `, size ${piece.size}`;
-  return `${placement.n}: ${piece.id}${size} (${copies} ${placement.copies.join(' and ')})`;
+  return `${placement.n}: ${nameAndSize(piece.id, piece.size)} (${copies} ${placement.copies.join(' and ')})`;
 }
 
 /** The cloth in light grey, what is turned over onto it a little darker, and dotted lines where placements end. */

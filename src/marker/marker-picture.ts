@@ -3,6 +3,7 @@
  * The paper goes on beyond the last piece by what is kept clear at the end of the cloth, not to the end of what is bought.
  */
 import { partingPlaces } from '../lay/left-over.js';
+import { nameAndSize } from '../report/words.js';
 import { formatLength } from '../units/length.js';
 import type { LengthUnit, Um } from '../units/types.js';
 import { edgeWords } from './cloth-drawing.js';
@@ -107,7 +108,7 @@ export function markerPicture(view: ClothView, options: PictureOptions): MarkerP
     partOf(onLayer(cloth, pale), false),
     ...marked.map(({ items, outline }, i) => {
       const { placement, piece } = seen[i]!;
-      const title = `${placement.n}: ${piece.id}${piece.size === null ? '' : `, size ${piece.size}`}`;
+      const title = `${placement.n}: ${nameAndSize(piece.id, piece.size)}`;
       return { ...partOf(items, true), title, placement: placement.n, outline };
     }),
     ...outside.groups.map((items) => partOf(onLayer('labels', items), true)),

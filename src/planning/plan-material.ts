@@ -129,7 +129,7 @@ export async function planMaterial(
       const most = formatLength(coordinateMaxUm, order.units);
       const why =
         method === 'crosswise fold'
-          ? 'no lay was found in which all that is cut on the fold has room on it, so lay fewer copies at a time'
+          ? 'no lay was found in which all that is cut on the fold has room along it, so lay it another way, take wider cloth, or cut fewer copies at a time'
           : `no lay shorter than ${most} was found, and longer ones are not planned, so lay fewer copies at a time`;
       refused.get(cloth)!.push({ method, why });
     }

@@ -34,7 +34,7 @@ export function threadExecutor(workers: number, changed: Partial<PoolSettings> =
   assert(Number.isInteger(workers) && workers >= 1, 'a pool has at least one thread');
   const settings = { ...usual, ...changed };
   const pool = startPool(workers, settings);
-  return pool === null ? sameThreadExecutor() : watched(pool, workers, settings);
+  return pool === null ? { ...sameThreadExecutor(), hasLostThreads: true } : watched(pool, workers, settings);
 }
 
 /** Null when the system gives no threads. */
@@ -94,6 +94,9 @@ function watched(first: Piscina, workers: number, settings: PoolSettings): Execu
   watch(pool);
 
   return {
+    get hasLostThreads() {
+      return state === 'given up';
+    },
     get threads() {
       return state === 'running' || state === 'resting' ? workers : 1;
     },

@@ -226,7 +226,9 @@ function noLayLines(plan: MaterialPlan, outcome: Outcome, { effort }: Run, { uni
   const reasons = plan.notices.filter(({ severity }) => severity === 'warning');
   const why = reasons.length > 0 ? reasons.map(reasonInWords) : [boundReason(plan, outcome, units)];
   const fixes = new Set(reasons.map(({ fix }) => fix));
-  if (outcome.fitProven !== true) fixes.add('give it more --effort, or more cloth');
+  // Where a method tells of itself why nothing was found, it also tells what to do.
+  const isTold = plan.candidates.every((tried) => plan.refused.some(({ method }) => method === tried.method));
+  if (outcome.fitProven !== true && !isTold) fixes.add('give it more --effort, or more cloth');
   return [
     ...wrap(cannot(plan, cloth), width),
     ...wrapAfter('  ', certainty, width),
@@ -258,10 +260,13 @@ function methodLines({ candidates, chosen, refused }: MaterialPlan, { units, wid
     ['lay method', 'length used', 'buy', ''],
     ...candidates.map((candidate) => candidateRow(candidate, chosen, units)),
   ];
+  const isTried = (tried: string) => candidates.some(({ method }) => method === tried);
   return [
     '',
     ...(candidates.length === 0 ? [] : table(rows, ['left', 'right', 'right', 'left'], 2, width)),
-    ...refused.flatMap(({ method, why }) => wrapAfter('  ', `${method} not allowed: ${why}`, width)),
+    ...refused.flatMap(({ method, why }) =>
+      wrapAfter('  ', `${method}${isTried(method) ? '' : ' not allowed'}: ${why}`, width),
+    ),
   ];
 }
 

@@ -73,10 +73,27 @@ export function andList(words: readonly string[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
-/** The name of a piece with its size, which is not said twice where the name ends in it: `Back M`. */
+/**
+ * The name of a piece with its size, which is not said twice where the name ends in it: `Back M`. A number at the end of
+ * a name may count pieces, so a size that is a number is said all the same: `Strap 2, size 2`.
+ */
 export function nameWithSize(name: string, size: string | null): string {
-  const isSaid = size === null || ` ${name.trim()}`.endsWith(` ${size}`);
-  return isSaid ? name : `${name} ${size}`;
+  if (size === null) return name;
+  if (!endsIn(name, size)) return `${name} ${size}`;
+  return isNumber(size) ? nameAndSize(name, size) : name;
+}
+
+/** The same with the word: `Back, size M`. */
+export function nameAndSize(name: string, size: string | null): string {
+  return size === null || (endsIn(name, size) && !isNumber(size)) ? name : `${name}, size ${size}`;
+}
+
+function endsIn(name: string, size: string): boolean {
+  return ` ${name.trim()}`.endsWith(` ${size}`);
+}
+
+function isNumber(size: string): boolean {
+  return /^\d+$/.test(size);
 }
 
 /** How sure we are that no shorter lay exists. */

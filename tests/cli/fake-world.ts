@@ -86,8 +86,7 @@ export function fakeWorld(files: Readonly<Record<string, string>> = {}, folders:
       err += text;
     },
     errTerminal: null,
-    // As many as its executor has threads.
-    cores: 1,
+    cores: 2,
     sourceDate: null,
     developer: false,
     onInterrupt(handler) {

@@ -15,6 +15,7 @@ const right = runTask(problem, task);
 function saying(change: (result: TaskResult) => unknown): Executor {
   return {
     threads: 2,
+    hasLostThreads: false,
     run: async (posed, asked) => change(runTask(posed, asked)) as TaskResult,
     rest: async () => undefined,
     close: async () => undefined,

@@ -65,6 +65,7 @@ function troubledExecutor(): Executor {
   const random = createRandom(99, 0);
   return {
     threads: 3,
+    hasLostThreads: false,
     run: async (posed, task) => {
       for (let turns = random.below(4); turns > 0; turns--) await new Promise<void>((resume) => setImmediate(resume));
       return random.below(4) > 0 ? runTask(posed, task) : null;

@@ -118,7 +118,11 @@ function runChild(
   });
   const interrupt = interruptMs === undefined ? undefined : setTimeout(() => child.kill('SIGINT'), interruptMs);
   return new Promise((resolve, reject) => {
-    child.on('error', reject);
+    child.on('error', (error) => {
+      endWatch();
+      clearTimeout(interrupt);
+      reject(error);
+    });
     child.on('close', (exitCode, signal) => {
       endWatch();
       clearTimeout(interrupt);

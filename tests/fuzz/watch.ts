@@ -33,12 +33,14 @@ const ticksPerSecond = 100;
  */
 export function watchProcess(pid: number, patience: Patience, onHang: (hang: Hang) => void): () => void {
   const { everyMs, looksMost, secondsMost } = patience;
-  const first = lookAt(pid);
+  let first = lookAt(pid);
   let last = first;
   let idleLooks = 0;
   const timer = setInterval(() => {
     const now = lookAt(pid);
-    if (first === null || last === null || now === null) return;
+    if (now === null) return;
+    first ??= now;
+    last ??= now;
     const isIdle = now.isAsleep && now.allSeconds - last.allSeconds < idleSeconds;
     idleLooks = isIdle ? idleLooks + 1 : 0;
     last = now;

@@ -66,6 +66,33 @@ test('what is cut on a crosswise fold finds its room there, whatever else is lar
   expect(plan.chosen?.lay?.placements).toHaveLength(10);
 });
 
+describe('more cut on a crosswise fold than has room along it', () => {
+  const half =
+    '  Q: {outline: {A: [0, 33], B: [20, 33], C: [20, 0], D: [0, 0]}, fold: D-A, grain: [[1, 1], [19, 1]], cut: {s: 4 on fold}}';
+  const pieces = [half, rectangle('R', 40, 30, '4 same way')].join('\n');
+
+  test('takes no effort from the other lay methods', async () => {
+    const { plan } = await only(list(pieces, 'width: 122, usable: 120, grain: free'), { effort: 1 });
+    const by = (method: string) => plan.candidates.find((candidate) => candidate.method === method);
+    expect(by('crosswise fold')!.lay).toBeNull();
+    expect(by('crosswise fold')!.effort).toBeLessThanOrEqual(0.25);
+    expect(by('open')!.lay).not.toBeNull();
+    expect(by('combination')!.lay).not.toBeNull();
+  });
+
+  test('is told, with what helps against it', async () => {
+    const { output, plan } = await only(list(pieces, 'width: 122, usable: 120, grain: free, method: crosswise fold'));
+    expect(plan.chosen).toBeNull();
+    expect(output).toBeNull();
+    expect(plan.refused).toEqual([
+      {
+        method: 'crosswise fold',
+        why: 'no lay was found in which all that is cut on the fold has room along it, so lay it another way, take wider cloth, or cut fewer copies at a time',
+      },
+    ]);
+  });
+});
+
 test('layers and stretches may lie nearer together than they are laid: no bound counts their gap', async () => {
   const cloth = 'width: 150, usable: 148, gap: 0.3, method: crosswise cut and turned';
   const { plan } = await only(list(rectangle('A', 50, 20, '2 same way'), cloth));

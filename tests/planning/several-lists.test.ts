@@ -205,7 +205,7 @@ describe('a lay of several cut lists is checked against them', () => {
     expect((await refusals([apron, changed]))[0]).toMatch(
       /another state of it: its "Oar bag" is \w+\.\.\., this one is/,
     );
-    expect(await refusals([apron])).toEqual(['cut-list-missing']);
+    expect(await refusals([apron])).toEqual(['cut-lists-of-lay']);
     const third = { file: 'cap.yaml', text: listText('Cap', [piece('Crown', 20, 20, '{shell: 1}')]) };
     expect((await refusals([apron, bag, third]))[0]).toContain('"Cap" is not among its cut lists');
   });

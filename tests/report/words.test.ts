@@ -1,7 +1,7 @@
 /** What is said of a repeat: where its first bar lies, is to lie, or must happen to lie. */
 import { describe, expect, it } from 'vitest';
 import type { Lay } from '../../src/lay/types.js';
-import { nameWithSize, repeatInWords } from '../../src/report/words.js';
+import { nameAndSize, nameWithSize, repeatInWords } from '../../src/report/words.js';
 import { markerLays } from '../support/marker-lays.js';
 
 const lay = Object.values(markerLays).find(({ cloth }) => cloth.repeat !== null)!;
@@ -34,8 +34,18 @@ describe('a name with its size', () => {
     ['Back XS-M', 'M', 'Back XS-M M'],
     ['Back 138', '38', 'Back 138 38'],
     ['Back size 38', 'size 38', 'Back size 38'],
+    ['Strap 2', '2', 'Strap 2, size 2'],
   ])('%j of size %j is %j', (name, size, expected) => {
     expect(nameWithSize(name, size)).toBe(expected);
+  });
+
+  it.each([
+    ['Back', null, 'Back'],
+    ['Back', 'M', 'Back, size M'],
+    ['Back M', 'M', 'Back M'],
+    ['Strap 2', '2', 'Strap 2, size 2'],
+  ])('with the word, %j of size %j is %j', (name, size, expected) => {
+    expect(nameAndSize(name, size)).toBe(expected);
   });
 });
 
