@@ -2,6 +2,7 @@
 import type { Verdict } from '../checker/types.js';
 import { formatFaults, makeFault } from '../diagnostics/faults.js';
 import type { Fault, Severity } from '../diagnostics/types.js';
+import type { CutListSource } from '../index.js';
 import { andList, buyVerb } from '../report/words.js';
 import { formatBuy, formatLength } from '../units/length.js';
 import { exitCodes } from './exit-codes.js';
@@ -18,6 +19,7 @@ import {
 import { plainPath, plainText } from './plain-text.js';
 import { tellFaults } from './plan.js';
 import { reportWidth } from './report-width.js';
+import { splitCount } from './settings.js';
 import type { World } from './world.js';
 
 export interface CheckSettings {
@@ -88,11 +90,18 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   const rewritten = settings.write ? rewriteLay(input.path, input.text) : null;
   if (rewritten !== null && !rewritten.ok) return tellFaults(world, rewritten.faults);
   const text = rewritten?.value.text ?? input.text;
-  // As typed for plan; how many garments it is for the lay says itself.
-  const paths = settings.cutLists.map((words) => words.replace(/=\d+$/, ''));
-  const cutLists = await readCutListInputs(world, paths, false);
+  // As typed for plan; where no number is said, that of the lay is right.
+  const typed = settings.cutLists.map(splitCount);
+  const cutLists = await readCutListInputs(
+    world,
+    typed.map(({ path }) => path),
+    false,
+  );
   if (!cutLists.ok) return tellFaults(world, cutLists.faults);
-  const against = cutLists.value.map(sourceOf);
+  const against = cutLists.value.map((input, i): CutListSource => {
+    const { count } = typed[i]!;
+    return { ...sourceOf(input), ...(count === undefined ? {} : { garments: Number(count) }) };
+  });
   const checked = checkLayFile(input.path, text, against);
   if (!checked.ok) return tellFaults(world, checked.faults);
   const { lay, verdict, editedByHand } = checked.value;

@@ -172,7 +172,7 @@ function readCounted(
   problems: string[],
 ): RunSettings['cutLists'] {
   const counted = cutLists.map((words) => {
-    const [, path = '', count] = /^(.*?)(?:=(\d+))?$/s.exec(words) ?? [];
+    const { path, count } = splitCount(words);
     return { path, garments: reader.number('CUTLIST=', count, garmentsRange) ?? 1 };
   });
   const all = times * counted.reduce((sum, { garments }) => sum + garments, 0);
@@ -180,6 +180,12 @@ function readCounted(
   if (counted.length > cutListsMax)
     problems.push(`${counted.length} cut lists in one lay: at most ${cutListsMax} are planned`);
   return counted;
+}
+
+/** Path and count of `apron.yaml=2`; no count where none is typed. */
+export function splitCount(words: string): { readonly path: string; readonly count: string | undefined } {
+  const [, path = '', count] = /^(.*?)(?:=(\d+))?$/s.exec(words) ?? [];
+  return { path, count };
 }
 
 function bareOf(options: Readonly<Record<string, string | undefined>>): string[] {

@@ -49,6 +49,8 @@ export function checkLayFile(
   if (other !== null) return { ok: false, faults: [other] };
   const cutLists = readAll(sources);
   if (!cutLists.ok) return cutLists;
+  const miscounted = otherGarments(file, lay, sources, cutLists.value);
+  if (miscounted !== null) return { ok: false, faults: [miscounted] };
   const lists = joinCutLists(countedAs(lay, cutLists.value), lay.cloth.name);
   if (!lists.ok) return lists;
   const declared = lists.value.cloths.find(
@@ -79,24 +81,42 @@ function otherNumber(file: string, { cutListSha256: listed }: Lay, given: number
   return makeFault('cut-lists-of-lay', { file, line: 1, column: 1 }, null, what, fix);
 }
 
-/** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */
-function countedAs({ cutListSha256: listed, placements }: Lay, cutLists: readonly CutList[]): readonly CountedList[] {
-  if (typeof listed === 'string') {
-    const garments = placements.reduce((most, { garment }) => Math.max(most, garment), 1);
-    return cutLists.map((cutList) => ({ cutList, garments }));
-  }
+/** Where somebody says for how many garments the lay is, it must be for so many. */
+function otherGarments(
+  file: string,
+  lay: Lay,
+  sources: readonly CutListSource[],
+  cutLists: readonly CutList[],
+): Fault | null {
   const names = namesOf(cutLists);
-  const orderOf = (name: string | undefined) => {
-    const at = listed.findIndex((entry) => entry.name === name);
+  for (const [i, { file: list, garments }] of sources.entries()) {
+    const held = garmentsOf(lay, names[i]!);
+    if (garments === undefined || held === null || held === garments) continue;
+    const what = `it is for ${counted(held, 'garment', 'garments')} of ${list}, not ${garments}`;
+    return makeFault('cut-lists-of-lay', { file, line: 1, column: 1 }, null, what, `say ${list}=${held}, or plan anew`);
+  }
+  return null;
+}
+
+/** Null when the cut list of this name is none of the lay's. */
+function garmentsOf({ cutListSha256: listed, placements }: Lay, name: string): number | null {
+  if (typeof listed === 'string') return placements.reduce((most, { garment }) => Math.max(most, garment), 1);
+  const [first, last] = listed.find((entry) => entry.name === name)?.garments ?? [1, 0];
+  return last < first ? null : last - first + 1;
+}
+
+/** A cut list does not say for how many garments it is planned, nor which of several is the first; the lay does. */
+function countedAs(lay: Lay, cutLists: readonly CutList[]): readonly CountedList[] {
+  const { cutListSha256: listed } = lay;
+  const names = namesOf(cutLists);
+  const orderOf = (name: string) => {
+    const at = typeof listed === 'string' ? 0 : listed.findIndex((entry) => entry.name === name);
     return at === -1 ? listed.length : at;
   };
   return cutLists
-    .map((cutList, i) => ({ cutList, at: orderOf(names[i]) }))
+    .map((cutList, i) => ({ cutList, garments: garmentsOf(lay, names[i]!) ?? 1, at: orderOf(names[i]!) }))
     .sort((a, b) => a.at - b.at)
-    .map(({ cutList, at }) => {
-      const [first, last] = listed[at]?.garments ?? [1, 1];
-      return { cutList, garments: last - first + 1 };
-    });
+    .map(({ cutList, garments }) => ({ cutList, garments }));
 }
 
 /** `check --write`: outlines and totals recomputed from `at` and `turned`, and checked; it stays edited by hand. */

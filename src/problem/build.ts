@@ -23,7 +23,7 @@ import type { CutPiece } from '../pieces/types.js';
 import type { Outline, Point, Um } from '../units/types.js';
 import { latticeUp } from './lattice.js';
 import { type LyingPin, lyingPin, movedBy, type Pin, sumWanted, wantedOf } from './pins.js';
-import { laidOutline, latticesOf, modulo, type Places, placesOf } from './repeat.js';
+import { foldsFromBar, laidOutline, latticesOf, modulo, type Places, placesOf } from './repeat.js';
 import type { Blocked, Choice, Kind, Lattice, Pinned, Problem, Shape } from './types.js';
 
 /** What a choice of a kind stands for: a piece on the fold that lies unfolded has the form `single`. */
@@ -92,10 +92,15 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
   const zones = zonesOf(folding, cloth);
   if (zones.length === 0) return { legal: false, why: 'nothing of the width is left to lay on' };
-  const repeat = cloth.repeat === null ? null : placesOf(pieces, cloth.repeat);
-  if (repeat !== null && !repeat.ok) return { legal: false, why: repeat.why };
-  const design: Design | null =
-    repeat === null ? null : { places: repeat.places, bar: searchBar(folding, cloth, barAt ?? [cloth.ends[0], 0]) };
+  const pieceOf = new Map(pieces.map((piece) => [piece.id, piece]));
+  const lying = pins.map((pin) => lyingPin(pin, zones, halfOn));
+  const offDesign = (design: Design | null) =>
+    pins.find((pin, i) => !isOnDesign(lying[i]!, pieceOf.get(pin.placement.piece)!, cloth, design));
+  const designs = designsFor(folding, cloth, pieces, barAt ?? [cloth.ends[0], 0]);
+  if (typeof designs === 'string') return { legal: false, why: designs };
+  const design = designs.find((each) => offDesign(each) === undefined) ?? designs[0]!;
+  const off = offDesign(design);
+  if (off !== undefined) return { legal: false, why: whyOffDesign(off) };
   const shapes = new ShapeTable();
   const kinds: Kind[] = [];
   const meanings: KindMeaning[] = [];
@@ -121,10 +126,6 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
       meanings.push({ piece, rule, isTurned: group.isTurned, choices: meaning });
     }
   }
-  const pieceOf = new Map(pieces.map((piece) => [piece.id, piece]));
-  const lying = pins.map((pin) => lyingPin(pin, zones, halfOn));
-  const off = pins.find((pin, i) => !isOnDesign(lying[i]!, pieceOf.get(pin.placement.piece)!, cloth, design));
-  if (off !== undefined) return { legal: false, why: whyOffDesign(off) };
   const pinned = lying.map((each, i) => pinnedAs(each, pins[i]!.placement.piece, cloth, shapes));
   const places = pinned.map(({ shape, x, y }) => ({ shape, x, y }));
   const blocked = [...blockedBy(flaws, folding, zones, cloth, shapes), ...places];
@@ -189,6 +190,23 @@ interface Design {
   readonly places: Places;
   /** Place of a bar in the search frame. */
   readonly bar: Point;
+}
+
+/** How matched points may lie on the repeat, the usual way first, [null] without one; or why they cannot. */
+function designsFor(
+  folding: Folding,
+  cloth: Cloth,
+  pieces: readonly CutPiece[],
+  bar: Point,
+): readonly (Design | null)[] | string {
+  const { repeat } = cloth;
+  if (repeat === null) return [null];
+  const answers = foldsFromBar(folding, cloth, bar[1]).map((from) => placesOf(pieces, repeat, from));
+  const designs = answers.flatMap((answer) =>
+    answer.ok ? [{ places: answer.places, bar: searchBar(folding, cloth, bar) }] : [],
+  );
+  const [first] = answers;
+  return designs.length > 0 || first!.ok ? designs : first!.why;
 }
 
 function searchBar({ method }: Folding, { ends }: Cloth, [x, y]: Point): Point {

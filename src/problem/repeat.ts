@@ -4,7 +4,8 @@
  * mirrored, a mirrored or turned copy lies on the mirror image of the place.
  *
  * The place of a point is its distance from a bar, modulo the repeat. Places of groups are solved for once: those tied to
- * the group `bar` follow from it, the first of every other set of tied groups lies on a bar as well.
+ * the group `bar` follow from it, those of a piece on the fold from where that lies, and the first of every other set of tied
+ * groups lies on a bar as well.
  */
 import { type Folding, foldAxes, zonesOf } from '../cloth/folding.js';
 import { isFoldAlongGrain, type LaidWay } from '../cloth/lay-rules.js';
@@ -29,13 +30,16 @@ export type PlacesAnswer =
 /** The group whose points lie on a bar. */
 const barGroup = 'bar';
 
-/** The places of all groups, or why no place suits all pieces. */
-export function placesOf(pieces: readonly CutPiece[], repeat: Repeat): PlacesAnswer {
+/**
+ * The places of all groups, or why no place suits all pieces.
+ * @param foldFromBar how far across the folds of pieces lie from a bar: 0, or half a repeat
+ */
+export function placesOf(pieces: readonly CutPiece[], repeat: Repeat, foldFromBar: Um = 0): PlacesAnswer {
   const solved = { along: new Map<string, Um>(), across: new Map<string, Um>() };
   for (const axis of ['along', 'across'] as const) {
     const step = repeat[axis];
     if (step === null) continue;
-    const answer = solveAxis(pieces, repeat, axis, step);
+    const answer = solveAxis(pieces, repeat, axis, step, axis === 'across' ? foldFromBar : 0);
     if (typeof answer === 'string') return { ok: false, why: answer };
     solved[axis] = answer;
   }
@@ -65,6 +69,7 @@ function solveAxis(
   repeat: Repeat,
   axis: 'along' | 'across',
   step: Um,
+  foldFromBar: Um,
 ): Map<string, Um> | string {
   const value = ({ at }: MatchPoint) => (axis === 'along' ? at[0] : at[1]);
   const found = new Map<string, Um>();
@@ -82,9 +87,9 @@ function solveAxis(
     }
     // Symmetric about its fold, it lies with that on an axis of a design that is symmetric too.
     const onAxis = piece.onFold && mirrors(repeat, axis) && (axis === 'across') === isFoldAlongGrain(piece);
-    if (onAxis) onAxes.push({ piece: piece.id, group: first.group, by: value(first) });
+    if (onAxis) onAxes.push({ piece: piece.id, group: first.group, by: value(first) + foldFromBar });
   }
-  // Groups tied to a bar first; then those of pieces on the fold, which lies on a bar; then each set from its first one.
+  // Groups tied to a bar first; then those of pieces on the fold, which lies on a bar or half way; then each set from its first one.
   const roots = [{ group: barGroup, by: 0 }, ...onAxes, ...groups.map((group) => ({ group, by: 0 }))];
   for (const { group: root, by: at } of roots) {
     if (found.has(root)) continue;
@@ -231,6 +236,18 @@ function barsAcross(
     );
     return [...new Set([...edges.slice(0, barsMost - 1), Math.round(cloth.width / 2)])];
   }
+}
+
+/**
+ * How far across the folds of pieces may lie from a bar, the usual one first: where the cloth is folded says it; pieces cut
+ * open may lie on a bar or half way between two.
+ * @param barY place of a bar across, in the flat cloth frame
+ */
+export function foldsFromBar(folding: Folding, { repeat, width }: Cloth, barY: Um): readonly Um[] {
+  if (repeat === null || repeat.across === null) return [0];
+  const [axis] = foldAxes(folding, width);
+  if (axis !== undefined) return [modulo(axis - barY, repeat.across)];
+  return repeat.drop ? [0] : [0, repeat.across / 2];
 }
 
 /** From one axis of a design across the cloth to the next: half a repeat, or with a drop, which shifts columns, a whole. */

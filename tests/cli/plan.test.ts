@@ -170,6 +170,12 @@ it('lays several cut lists together, beside the first, and checks the lay agains
   expect([...world.files.keys()]).toContain(path);
   expect(await runCli(['check', path, 'boats/bag.yaml', 'cap.yaml'], world)).toBe(0);
   expect(world.outText()).toContain('agrees with boats/bag.yaml and cap.yaml');
+  expect(await runCli(['check', path, 'boats/bag.yaml=2', 'cap.yaml=1'], world)).toBe(0);
+  const sofar = world.errText();
+  expect(await runCli(['check', path, 'boats/bag.yaml', 'cap.yaml=2'], world)).toBe(2);
+  expect(world.errText().slice(sofar.length)).toBe(
+    `${path}:1:1: error: it is for 1 garment of cap.yaml, not 2 [cut-lists-of-lay]\n  fix: say cap.yaml=1, or plan anew\n`,
+  );
   // The cap alone has no cloths, which is no fault of it here.
   for (const alone of ['boats/bag.yaml', 'cap.yaml']) {
     const before = world.errText();

@@ -66,6 +66,20 @@ test('what is cut on a crosswise fold finds its room there, whatever else is lar
   expect(plan.chosen?.lay?.placements).toHaveLength(10);
 });
 
+test('a fold that lies half way between two bars is an axis of the design too', async () => {
+  const front =
+    '  F: {outline: {A: [0, 0], B: [30, 0], C: [28, 44], D: [0, 60]}, fold: D-A, grain: A-D, cut: {s: 1 on fold}, match: [{point: [11, 12], group: p}]}';
+  const pocket =
+    '  P: {outline: {A: [0, 0], B: [18, 0], C: [18, 22], D: [0, 22]}, cut: {s: 1 pair}, grain: A-D, match: [{point: [0, 0], group: p}]}';
+  // The fold at 75 cm lies on a bar of the second cloth, and half way between two of the first.
+  for (const start of [3.75, 0]) {
+    const repeat = `repeat: {along: 6, across: 7.5, start: [2, ${start}], mirror: both}`;
+    const cloth = `width: 150, usable: 146, ${repeat}, method: lengthwise fold`;
+    const { plan } = await only(list([front, pocket].join('\n'), cloth));
+    expect(plan.chosen?.lay?.placements, `${start}`).toHaveLength(2);
+  }
+});
+
 describe('more cut on a crosswise fold than has room along it', () => {
   const half =
     '  Q: {outline: {A: [0, 33], B: [20, 33], C: [20, 0], D: [0, 0]}, fold: D-A, grain: [[1, 1], [19, 1]], cut: {s: 4 on fold}}';

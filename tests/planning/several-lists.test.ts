@@ -196,7 +196,9 @@ describe('a lay of several cut lists is checked against them', () => {
 
   test('in any order, without being told how many garments', async () => {
     expect(await refusals([])).toEqual([]);
-    expect(await refusals([{ ...apron, garments: 1 }, bag])).toEqual([]);
+    expect(await refusals([{ file: apron.file, text: apron.text }, bag])).toEqual([]);
+    // Whoever says how many must say it right.
+    expect(await refusals([{ ...apron, garments: 1 }, bag])).toEqual(['cut-lists-of-lay']);
     expect(await refusals([bag, apron])).toEqual([]);
   });
 
