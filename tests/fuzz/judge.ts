@@ -167,9 +167,17 @@ async function judgeWritten(stage: Stage, words: readonly string[], before: File
 /** What makes the cloth of a lay another one than that of its cut list. */
 const changesCloth = /^(--(width|widths|length|nap)|tube)$/;
 
+/** The cut lists of a run, each with the garments that it is planned for. */
 function listsOf(words: readonly string[]): string[] {
   const first = words.slice(1).findIndex((word) => word.startsWith('--'));
-  return words.slice(1, first < 0 ? undefined : first + 1);
+  const lists = words.slice(1, first < 0 ? undefined : first + 1);
+  const at = words.indexOf('--garments');
+  if (at < 0) return lists;
+  const times = Number(words[at + 1]);
+  return lists.map((list) => {
+    const [, path = '', count = '1'] = /^(.*?)(?:=(\d+))?$/s.exec(list) ?? [];
+    return `${path}=${times * Number(count)}`;
+  });
 }
 
 /** Why an output is not what its name says, or null. */
