@@ -29,7 +29,7 @@ export interface JoinedLists extends Pick<CutList, 'title' | 'units' | 'pieces' 
 const barGroup = 'bar';
 
 /**
- * Joins cut lists that were read as `together`; a single one stays as it is.
+ * Joins cut lists that were read with their cloths `here or elsewhere`; a single one stays as it is.
  * @param clothWished name of the cloth that is wanted where the lists do not agree, or null
  * @returns faults where they disagree about a cloth, and where a material has none
  */

@@ -38,16 +38,21 @@ const fileTable = { known: ['title', 'units', 'drawn', 'pieces', 'cloths', 'seam
 const unitWords: readonly LengthUnit[] = ['cm', 'mm', 'in'];
 
 /**
+ * Which cloths a cut list has of itself: `needed` where it is planned alone; `if any` where its pieces are only looked at;
+ * `here or elsewhere` where it is one of several, and its materials may have theirs in another (see join.ts).
+ */
+export type OwnCloths = 'needed' | 'if any' | 'here or elsewhere';
+
+/**
  * @param text the whole file
  * @param file its name, for faults
  * @param drawings the files that `drawingsNamed` finds in it
- * @param together it is one of several cut lists, so its cloths may stand in another (see join.ts)
  */
 export function readCutList(
   text: string,
   file: string,
   drawings: Drawings = noDrawings,
-  together = false,
+  ownCloths: OwnCloths = 'needed',
 ): Result<CutList> {
   const source = readYaml(text, file);
   if (!source.ok) return source;
@@ -66,8 +71,9 @@ export function readCutList(
   const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
   checkMaterialCount(pieces, keys.get('pieces'), context);
   const clothsEntry = keys.get('cloths');
-  const cloths = together && clothsEntry === undefined ? [] : readCloths(clothsEntry, start, context);
-  if (!together) checkMaterials(pieces, cloths, context);
+  const areLeftOut = ownCloths !== 'needed' && clothsEntry === undefined;
+  const cloths = areLeftOut ? [] : readCloths(clothsEntry, start, context);
+  if (ownCloths !== 'here or elsewhere') checkMaterials(pieces, cloths, context);
   const seams = readSeams(keys.get('seams'), new Map(pieces.map(({ id, piece }) => [id, piece])), context);
   const all = withoutRepeats(faults);
   // How things were read matters only once they can be read.

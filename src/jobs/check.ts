@@ -22,7 +22,7 @@ export function checkCutList(
   text: string,
   drawings: Drawings = noDrawings,
 ): { readonly cutList: CutList | null; readonly faults: readonly Fault[] } {
-  const read = readCutList(text, file, drawings);
+  const read = readCutList(text, file, drawings, 'if any');
   if (!read.ok) return { cutList: null, faults: sortFaults(read.faults) };
   const cutList = read.value;
   const words = { places: placesOf(cutList), units: cutList.units };
@@ -30,7 +30,15 @@ export function checkCutList(
     cloth.materials.flatMap((material) => checkWidths(cutPiecesFor(cutList, material), cloth, words)),
   );
   const assumed = cutList.cloths.flatMap(({ notices }) => notices);
-  return { cutList, faults: sortFaults([...cutList.notices, ...assumed, ...widths]) };
+  return { cutList, faults: sortFaults([...cutList.notices, ...noticeNoCloths(cutList), ...assumed, ...widths]) };
+}
+
+/** Nothing is wrong with it, but it cannot be planned alone. */
+function noticeNoCloths({ file, cloths }: CutList): Fault[] {
+  if (cloths.length > 0) return [];
+  const what = 'it has no cloths, so it can be planned only together with a cut list that has';
+  const fix = 'give both to plan, or add "cloths:" with at least one cloth';
+  return [makeFault('cloths-elsewhere', { file, line: 1, column: 1 }, null, what, fix, 'notice')];
 }
 
 /** The independent checker on a lay file; with its cut lists, if any are given, also whether they belong together. */

@@ -41,7 +41,7 @@ export async function drawPieces(
   drawings: Drawings = noDrawings,
   { madeAt = null }: Dated = {},
 ): Promise<Result<DrawnPieces>> {
-  const read = readCutList(text, file, drawings);
+  const read = readCutList(text, file, drawings, 'if any');
   if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
   const cutList = read.value;
   const { drawProof } = await import('../marker/draw-proof.js');
@@ -71,7 +71,7 @@ export async function printPieces(
   options: { readonly sheet: Sheet; readonly format: PrintFormat } & Dated,
   drawings: Drawings = noDrawings,
 ): Promise<Result<PrintedPieces>> {
-  const read = readCutList(text, file, drawings);
+  const read = readCutList(text, file, drawings, 'if any');
   if (!read.ok) return { ok: false, faults: sortFaults(read.faults) };
   const { title, units, notices } = read.value;
   const pieces = proofPieces(read.value);

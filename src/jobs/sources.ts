@@ -32,7 +32,8 @@ export interface KeptSource {
 
 /** All cut lists, or the faults of all of them. */
 export function readAll(sources: readonly CutListSource[]): Result<readonly CutList[]> {
-  const read = sources.map(({ file, text, drawings }) => readCutList(text, file, drawings, sources.length > 1));
+  const ownCloths = sources.length === 1 ? 'needed' : 'here or elsewhere';
+  const read = sources.map(({ file, text, drawings }) => readCutList(text, file, drawings, ownCloths));
   const faults = read.flatMap((each) => (each.ok ? [] : each.faults));
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
   return { ok: true, value: read.flatMap((each) => (each.ok ? [each.value] : [])) };

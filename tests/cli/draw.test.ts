@@ -65,6 +65,29 @@ cloths:
   }
 });
 
+test('a cut list without cloths is checked, drawn and printed, and planned only together with another', async () => {
+  const list = flap.replace(/cloths:\n.*\n/, '').replace('20.2', '20');
+  const world = fakeWorld({ 'a.yaml': list });
+  const plain = fakeWorld({ 'a.yaml': list.slice(0, list.indexOf('seams:')) });
+  expect(await runCli(['check', 'a.yaml', '--strict'], plain)).toBe(0);
+  expect(await runCli(['check', 'a.yaml'], world)).toBe(0);
+  expect(world.errText()).toContain(
+    'a.yaml:1:1: notice: it has no cloths, so it can be planned only together with a cut list that has [cloths-elsewhere]\n',
+  );
+  expect(world.outText()).toContain('no faults, 1 warning, 1 notice');
+  expect(await runCli(['draw', 'a.yaml'], world)).toBe(0);
+  expect(await runCli(['print', 'a.yaml', '--what', 'pieces'], world)).toBe(0);
+  for (const command of ['plan', 'compare']) {
+    const alone = fakeWorld({ 'a.yaml': list });
+    expect(await runCli([command, 'a.yaml'], alone)).toBe(2);
+    expect(alone.errText()).toContain('the cut list has no cloths [cloths-missing]');
+  }
+  // Cloths that are written badly, or not for its material, are told as ever.
+  for (const cloths of ['cloths: none\n', 'cloths: {drill: {for: drill, width: 150}}\n']) {
+    expect(await runCli(['check', 'a.yaml'], fakeWorld({ 'a.yaml': list + cloths }))).toBe(2);
+  }
+});
+
 describe('print', () => {
   test.each([
     ['pdf', '%PDF-'],

@@ -18,7 +18,7 @@ function list(
   );
   const below = cloths.length === 0 ? '' : `cloths:\n${cloths.map((cloth) => `  ${cloth}\n`).join('')}`;
   const text = `title: ${title}\nunits: cm\ndrawn: cut\npieces:\n${lines.join('')}${below}`;
-  const answer = readCutList(text, `boats/${title.toLowerCase()}.yaml`, undefined, true);
+  const answer = readCutList(text, `boats/${title.toLowerCase()}.yaml`, undefined, 'here or elsewhere');
   if (!answer.ok) throw new Error(answer.faults.map(({ what }) => what).join('\n'));
   return answer.value;
 }
