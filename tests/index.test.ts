@@ -32,6 +32,23 @@ test('a lay is accepted against its own cut list only', async () => {
   expect(other.ok ? [] : other.faults.map(({ code }) => code)).toEqual(['other-cut-list']);
 });
 
+test('against quite another cut list it is told whose it is, also where that one has no cloths', async () => {
+  const { layText } = await planned();
+  const told = (cutList: string) => {
+    const checked = checkLayFile('bag.lay.json', layText, [{ file: 'cap.yaml', text: cutList }]);
+    return checked.ok ? [] : checked.faults.map(({ code, what }) => `${code}: ${what}`);
+  };
+  const withoutCloths = list.slice(0, list.indexOf('cloths:'));
+  const others = 'other-cut-list: the lay was made from another cut list, "Oilskin bag", and this one is "Cap"';
+  expect(told(withoutCloths.replace('Oilskin bag', 'Cap'))).toEqual([others]);
+  expect(told(list.replace('Oilskin bag', 'Cap').replaceAll('lining', 'facing'))).toEqual([others]);
+  const state = 'other-cut-list: the lay was made from another cut list, or another state of it: this one has';
+  expect(told(withoutCloths)).toEqual([`${state} no cloths`]);
+  expect(told(list.replaceAll('lining', 'facing'))).toEqual([
+    `${state} no material "lining" with a cloth "poplin" for it`,
+  ]);
+});
+
 test('a run that is interrupted says so, one that spent its effort does not', async () => {
   const wide = list.replace('[40, 30]', '[40, 23.7]').replace('1 pair, lining', '7 pairs, lining');
   const statusOf = async (interrupted: () => boolean, seconds: number | null) => {

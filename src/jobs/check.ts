@@ -2,7 +2,7 @@
 import { checkLay, checkLayAgainst } from '../checker/check-lay.js';
 import type { Verdict } from '../checker/types.js';
 import { type Drawings, noDrawings } from '../cutlist/drawings.js';
-import { type CountedList, joinCutLists, namesOf } from '../cutlist/join.js';
+import { type CountedList, type JoinedLists, joinCutLists, namesOf } from '../cutlist/join.js';
 import { readCutList } from '../cutlist/read.js';
 import type { CutList } from '../cutlist/types.js';
 import { makeFault, sortFaults } from '../diagnostics/faults.js';
@@ -55,7 +55,7 @@ export function checkLayFile(
   if (first === undefined) return { ok: true, value: { lay, verdict: checkLay(lay), editedByHand } };
   const other = otherNumber(file, lay, sources.length);
   if (other !== null) return { ok: false, faults: [other] };
-  const cutLists = readAll(sources);
+  const cutLists = readAll(sources, 'if any');
   if (!cutLists.ok) return cutLists;
   const miscounted = otherGarments(file, lay, sources, cutLists.value);
   if (miscounted !== null) return { ok: false, faults: [miscounted] };
@@ -65,17 +65,23 @@ export function checkLayFile(
     ({ cloth, materials }) => cloth.name === lay.cloth.name && materials.includes(lay.material),
   );
   const known = lists.value.pieces.some(({ cut }) => cut.some(({ material }) => material === lay.material));
-  if (declared === undefined || !known) {
-    const which = sources.length === 1 ? 'the cut list has' : 'the cut lists have';
-    const what = `${which} no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
-    const place = { file: first.file, line: 1, column: 1 };
-    return {
-      ok: false,
-      faults: [makeFault('other-cut-list', place, null, what, 'check it against the cut list it was planned from')],
-    };
-  }
+  if (declared === undefined || !known) return { ok: false, faults: [ofOtherLists(lay, lists.value, first.file)] };
   const expected = expectedOf(lists.value, cutPiecesFor(lists.value, lay.material), declared.cloth);
   return { ok: true, value: { lay, verdict: checkLayAgainst(lay, expected), editedByHand } };
+}
+
+/** The cut lists have not what the lay is laid on or cut from. */
+function ofOtherLists(lay: Lay, { title, cloths, sha256 }: JoinedLists, file: string): Fault {
+  const isOne = typeof sha256 === 'string';
+  const has =
+    cloths.length === 0 ? 'no cloths' : `no material "${lay.material}" with a cloth "${lay.cloth.name}" for it`;
+  const another = isOne ? 'another cut list, or another state of it' : 'other cut lists, or another state of them';
+  const what =
+    isOne && title !== lay.title
+      ? `the lay was made from another cut list, "${lay.title}", and this one is "${title}"`
+      : `the lay was made from ${another}: ${isOne ? 'this one has' : 'these have'} ${has}`;
+  const fix = `check it against the cut ${isOne ? 'list' : 'lists'} it was planned from`;
+  return makeFault('other-cut-list', { file, line: 1, column: 1 }, null, what, fix);
 }
 
 /** A lay belongs to all the cut lists it was made from: held against fewer, or one against several, most of it would seem wrong. */

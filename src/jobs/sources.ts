@@ -3,7 +3,7 @@ import type { Expected } from '../checker/check-lay.js';
 import type { Cloth } from '../cloth/types.js';
 import type { Drawings } from '../cutlist/drawings.js';
 import type { JoinedLists } from '../cutlist/join.js';
-import { readCutList } from '../cutlist/read.js';
+import { type OwnCloths, readCutList } from '../cutlist/read.js';
 import type { CutList } from '../cutlist/types.js';
 import { assert } from '../diagnostics/assert.js';
 import { compareText, sortFaults } from '../diagnostics/faults.js';
@@ -30,9 +30,12 @@ export interface KeptSource {
   readonly ownName: string | null;
 }
 
-/** All cut lists, or the faults of all of them. */
-export function readAll(sources: readonly CutListSource[]): Result<readonly CutList[]> {
-  const ownCloths = sources.length === 1 ? 'needed' : 'here or elsewhere';
+/**
+ * All cut lists, or the faults of all of them.
+ * @param ofSingle the cloths of a cut list that is the only one
+ */
+export function readAll(sources: readonly CutListSource[], ofSingle: OwnCloths = 'needed'): Result<readonly CutList[]> {
+  const ownCloths = sources.length === 1 ? ofSingle : 'here or elsewhere';
   const read = sources.map(({ file, text, drawings }) => readCutList(text, file, drawings, ownCloths));
   const faults = read.flatMap((each) => (each.ok ? [] : each.faults));
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
