@@ -13,7 +13,8 @@ import { recomputeLay } from '../lay/recompute.js';
 import type { Lay } from '../lay/types.js';
 import { writeLay } from '../lay/write.js';
 import { checkWidths } from '../planning/too-wide.js';
-import { andList, counted } from '../report/words.js';
+import { counted } from '../report/words.js';
+import { madeFrom, numberOf } from './lay-differs.js';
 import { type CutListSource, cutPiecesFor, expectedOf, placesOf, readAll } from './sources.js';
 
 /** Reads and checks a cut list, never searches. */
@@ -85,11 +86,10 @@ function ofOtherLists(lay: Lay, { title, cloths, sha256 }: JoinedLists, file: st
 }
 
 /** A lay belongs to all the cut lists it was made from: held against fewer, or one against several, most of it would seem wrong. */
-function otherNumber(file: string, { cutListSha256: listed }: Lay, given: number): Fault | null {
-  const made = typeof listed === 'string' ? 1 : listed.length;
+function otherNumber(file: string, lay: Lay, given: number): Fault | null {
+  const made = numberOf(lay.cutListSha256);
   if (given === made || (given > made && made > 1)) return null;
-  const named = typeof listed === 'string' ? '' : `, ${andList(listed.map(({ name }) => `"${name}"`))}`;
-  const what = `it was made from ${counted(made, 'cut list', 'cut lists')}${named}, and is held against ${given}`;
+  const what = `${madeFrom(lay)}, and is held against ${given}`;
   const these = made === 1 ? 'that one' : made === 2 ? 'both of them' : 'all of them';
   const fix = `give the file${made === 1 ? '' : 's'} of ${these} after the lay, or none to judge it by itself`;
   return makeFault('cut-lists-of-lay', { file, line: 1, column: 1 }, null, what, fix);

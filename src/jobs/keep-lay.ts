@@ -8,6 +8,7 @@ import { readLay } from '../lay/read.js';
 import { recomputeLay } from '../lay/recompute.js';
 import { type KeptLay, keptFrom } from '../planning/keep.js';
 import type { Order, Wishes } from '../planning/orders.js';
+import { firstDifference } from './lay-differs.js';
 import { outputName } from './names.js';
 import { cutPiecesFor, expectedOf, type KeptSource } from './sources.js';
 
@@ -39,7 +40,7 @@ export function keepLay(
   const expected = expectedOf(cutList, cutPiecesFor(cutList, lay.material), declared.cloth);
   const { refusals } = checkPinned(lay, expected);
   if (refusals.length > 0) {
-    return { ok: false, faults: keptFaults(file, refusals) };
+    return { ok: false, faults: keptFaults(file, refusals, firstDifference(lay, expected, cutList)) };
   }
   const answer = keptFrom(lay);
   const otherwise = 'plan it by another lay method, such as --method open, and pin what is to stay in that lay';
@@ -56,14 +57,17 @@ export function keepLay(
   return { ok: true, value: { orders: [{ ...order, cloths: [declared] }], kept } };
 }
 
-/** What the checker says of the lay that is kept: it is of something else, or what is pinned may not lie there. */
-function keptFaults(file: string, refusals: Verdict['refusals']): Fault[] {
+/**
+ * What the checker says of the lay that is kept: it is of something else, or what is pinned may not lie there.
+ * @param difference what first makes it something else, where there are words for it
+ */
+function keptFaults(file: string, refusals: Verdict['refusals'], difference: string | null): Fault[] {
   const place = { file, line: 1, column: 1 };
   const differs = new Set(['other-cut-list', 'piece-missing', 'piece-surplus', 'piece-differs', 'cloth-differs']);
   const [other, ...more] = refusals.filter(({ code }) => differs.has(code));
   if (other !== undefined) {
     const further = more.length === 0 ? '' : `; and ${more.length} more such`;
-    const what = `it was planned from something else, or for other garments: ${other.sentence}${further}`;
+    const what = difference ?? `it was planned from something else: ${other.sentence}${further}`;
     const fix =
       'plan with the cut lists (in their order), numbers of garments and options that it was planned with, or without --keep';
     return [makeFault('kept-differs', place, null, what, fix)];

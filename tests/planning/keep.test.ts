@@ -231,8 +231,30 @@ describe('a lay that cannot be gone on with', () => {
     const other = [list(flags, 'width: 93, usable: 90, method: open')];
     const faults = await faultsOf(other, {}, kept);
     expect(faults.map(({ code }) => code)).toEqual(['kept-differs']);
-    expect(faults[0]!.what).toMatch(/^it was planned from something else, .*another cut list.*; and 1 more such$/);
-    expect(await faultsOf(lists, { widthsUm: [1_000_000] }, kept)).toMatchObject([{ code: 'kept-differs' }]);
+    expect(faults[0]!.what).toBe('the cut list was changed after the lay was made, or is another of the same title');
+    const what = async (sources: typeof lists, options: Partial<PlanOptions> = {}, lay = kept) => {
+      const [fault, ...more] = await faultsOf(sources, options, lay);
+      expect({ code: fault!.code, more }).toEqual({ code: 'kept-differs', more: [] });
+      return fault!.what;
+    };
+    expect(await what([list(flags, 'width: 92, usable: 90, method: open', 'other.yaml')])).toBe(
+      'it was made from the cut list "list.yaml", and this plan is of "other.yaml"',
+    );
+    expect(await what(lists, { widthsUm: [1_000_000] })).toBe(
+      'it is laid on ticking, 92 cm wide, and this plan is for ticking, 100 cm wide',
+    );
+    expect(await what(lists, { lengthUm: 4_000_000 })).toBe(
+      'it is laid on ticking, 92 cm wide, and this plan is for ticking, 92 cm wide, 400 cm at hand',
+    );
+    expect(await what(lists, { nap: 'none' })).toBe(
+      'its cloth is taken with nap "one-way", and in this plan with "none"',
+    );
+    const relabelled = edited(kept, (lay) => {
+      for (const piece of lay.pieces) piece.label = 'by hand';
+    });
+    expect(await what(lists, {}, relabelled)).toMatch(
+      /^it was planned from something else: piece "\w+" differs from the cut list: label .*; and 1 more such$/,
+    );
     const renamed = edited(kept, (lay) => {
       lay.material = 'lining';
     });
@@ -240,6 +262,33 @@ describe('a lay that cannot be gone on with', () => {
       code: 'kept-differs',
       what: 'it is a lay of lining on ticking, and that is not planned here',
     });
+  });
+
+  test('it is of other cut lists, of another order of them, or for other numbers of garments', async () => {
+    const cloth = 'width: 92, usable: 90, method: open';
+    const [a, b, c] = ['a', 'b', 'c'].map((name) => list(flags.slice(1), cloth, `${name}.yaml`)) as [
+      CutListSource,
+      CutListSource,
+      CutListSource,
+    ];
+    const kept = pin(await layOf([a, b]), ({ n }) => n === 1);
+    const what = async (...sources: CutListSource[]) => {
+      const [fault, ...more] = await faultsOf(sources, {}, kept);
+      expect({ code: fault!.code, more }).toEqual({ code: 'kept-differs', more: [] });
+      return fault!.what;
+    };
+    expect(await what(a)).toBe('it was made from 2 cut lists, "a.yaml" and "b.yaml", and this plan has 1');
+    expect(await what(a, b, c)).toBe('it was made from 2 cut lists, "a.yaml" and "b.yaml", and this plan has 3');
+    expect(await what(a, c)).toBe('it was made from "a.yaml" and "b.yaml", and this plan is of "a.yaml" and "c.yaml"');
+    expect(await what(b, a)).toBe(
+      'the order of the cut lists is another: the lay has "a.yaml" and "b.yaml", this plan "b.yaml" and "a.yaml"',
+    );
+    expect(await what({ ...a, garments: 2 }, b)).toBe('it is for 1 garment of "a.yaml", and this plan for 2');
+    expect(await what(a, { ...b, text: b.text.replace('[60, 8]', '[60, 9]') })).toBe(
+      'the cut list "b.yaml" was changed after the lay was made, or is another of the same name',
+    );
+    const single = pin(await layOf([a]), ({ n }) => n === 1);
+    expect((await faultsOf([a, b], {}, single))[0]!.what).toBe('it was made from 1 cut list, and this plan has 2');
   });
 
   test('what is pinned is not legal by itself', async () => {
