@@ -39,13 +39,22 @@ export function readKeys(node: MapNode, table: KeyTable, context: Context): Map<
 const decimalFix = 'between brackets or braces write decimals with a point: 32.50, not 32,50';
 
 function tellUnknown(entry: MapEntry, all: readonly string[], context: Context): void {
-  const near = nearest(entry.key, all);
   if (/^\d+$/.test(entry.key)) {
     context.fault('unknown-key', entry.keyPlace, `found "${shorten(entry.key)}" where a key should be`, decimalFix);
     return;
   }
-  const fix = near === null ? `the keys here are: ${all.join(', ')}` : `did you mean "${near}"?`;
+  const near = nearest(entry.key, all);
+  const meant = near === null ? `the keys here are: ${all.join(', ')}` : `did you mean "${near}"?`;
+  const fix = missingSpaceFix(entry, all) ?? meant;
   context.fault('unknown-key', entry.keyPlace, `unknown key "${shorten(entry.key)}"`, fix);
+}
+
+/** Between braces `width:150` is one word, a key without a value; null = something else is wrong with it. */
+function missingSpaceFix({ key, value }: MapEntry, all: readonly string[]): string | null {
+  const parts = value.kind === 'empty' ? /^([^:]+):([^\s:].*)$/.exec(key) : null;
+  if (parts === null) return null;
+  const word = nearest(parts[1]!, all) ?? parts[1]!;
+  return `a space is missing after the colon: write "${shorten(`${word}: ${parts[2]!}`)}"`;
 }
 
 /** The word that somebody who wrote `word` probably meant, or null when none is near. */

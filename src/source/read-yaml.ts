@@ -85,8 +85,8 @@ const syntaxSentences: Readonly<Partial<Record<ErrorCode, string>>> = {
   BLOCK_AS_IMPLICIT_KEY: 'a second colon follows on the same line, or the next line is indented too far',
   BLOCK_IN_FLOW: 'indented lines cannot stand inside brackets',
   KEY_OVER_1024_CHARS: 'a key is longer than 1024 characters',
-  MISSING_CHAR: 'a colon, a comma, a quote or a bracket is missing',
-  MULTILINE_IMPLICIT_KEY: 'a key runs over several lines, or a colon is missing after it',
+  MISSING_CHAR: 'a colon or the space after it, a comma, a quote or a bracket is missing',
+  MULTILINE_IMPLICIT_KEY: 'a key runs over several lines, or a colon or the space after it is missing',
   TAB_AS_INDENT: 'a tab is used as indentation',
 };
 
