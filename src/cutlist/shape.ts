@@ -193,6 +193,7 @@ function readCurve(node: SourceNode, from: Point, to: Point, borrow: Borrow, con
   if (entry === undefined || second !== undefined) return refuse(node, expected, context);
   if (entry.key === 'arc') return readArc(entry.value, from, to, context);
   if (entry.key === 'same as') return readSameAs(entry.value, from, to, borrow, context);
+  if (isOnePoint(entry.value)) return tellOnePoint(entry, context);
   if (entry.key === 'bezier') {
     const controls = readPoints(entry.value, 2, 2, context);
     return controls === null ? null : flattenCubic(from, controls[0]!.value, controls[1]!.value, to);
@@ -209,6 +210,22 @@ function readCurve(node: SourceNode, from: Point, to: Point, borrow: Borrow, con
     'two points of the curve lie on the same spot',
     'delete one of them',
   );
+}
+
+/** `[[x, y]]`, or `[x, y]` as an arc has it. */
+function isOnePoint(node: SourceNode): boolean {
+  if (node.kind !== 'list') return false;
+  if (node.items.length === 1) return node.items[0]!.kind === 'list';
+  return node.items.length === 2 && node.items.every(({ kind }) => kind === 'scalar');
+}
+
+/** A curve over one point has a name of its own. */
+function tellOnePoint({ key, value }: MapEntry, context: Context): null {
+  const [many, fix] =
+    key === 'bezier'
+      ? ['two', 'give a control point for each end; for one point that the edge passes over use arc: [x, y]']
+      : ['at least two', 'for one point use arc: [x, y], or measure a second one'];
+  return context.fault('bad-point', value.place, `found one point, expected ${many}: [[x, y], [x, y]]`, fix);
 }
 
 /** An edge of another piece, moved and turned, never mirrored, so that its ends lie on the corners here. */
