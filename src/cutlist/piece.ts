@@ -129,6 +129,7 @@ export function readPiece(
     drawn,
     corners: shape.corners,
     edges: shape.edges,
+    yDown: shape.yUp === -1,
     fold,
     grain,
     cut,

@@ -64,7 +64,7 @@ function checkRing(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   if (crossing !== null) {
     const first = edgeName(piece, edgeOf[crossing.edge]!);
     const second = edgeName(piece, edgeOf[crossing.other]!);
-    const near = `${formatLength(crossing.at[0], units)}, ${formatLength(crossing.at[1], units)}`;
+    const near = pointInWords(piece, crossing.at, units);
     const which = first === second ? `edge ${first} meets itself` : `edges ${first} and ${second} meet`;
     const what = `the outline crosses or touches itself near ${near}: ${which}`;
     return [
@@ -215,13 +215,18 @@ function checkInside(piece: DeclaredPiece, units: LengthUnit): Fault[] {
     ...piece.darts.map(({ value, place }) => ['the tip of the dart at', 'dart-outside', value.tip, place] as const),
     ...piece.match.map(({ value, place }) => ['match point', 'match-outside', value.at, place] as const),
   ];
+  const frame = piece.yDown ? 'path, y downwards' : 'outline';
   return points
     .filter(([, , at]) => !containsPoint(ring, at))
-    .map(([name, code, [x, y], place]) => {
-      const at = `${formatLength(x, units)}, ${formatLength(y, units)}`;
-      const fix = 'measure it in the frame of the outline (y downwards with a path)';
-      return fault(piece, code, place, `${name} ${at} lies outside the piece`, fix);
+    .map(([name, code, at, place]) => {
+      const what = `${name} ${pointInWords(piece, at, units)} lies outside the piece`;
+      return fault(piece, code, place, what, `measure it in the frame of the ${frame}`);
     });
+}
+
+/** A point as the file has it: `6.0 cm, 25.0 cm`. */
+function pointInWords({ yDown }: DeclaredPiece, [x, y]: Point, units: LengthUnit): string {
+  return `${formatLength(x, units)}, ${formatLength(yDown ? 0 - y : y, units)}`;
 }
 
 /** A bare even number of a piece with a left and a right is read as pairs: say so. */

@@ -104,6 +104,8 @@ export interface DeclaredPiece {
   readonly drawn: 'net' | 'cut';
   readonly corners: readonly Corner[];
   readonly edges: readonly DeclaredEdge[];
+  /** The file draws it with y downwards, as path data; here y runs upwards all the same. */
+  readonly yDown: boolean;
   readonly fold: Located<EdgeRun> | null;
   readonly grain: Located<DeclaredGrain>;
   readonly cut: readonly MaterialCut[];

@@ -73,6 +73,7 @@ export function declare(sketch: Sketch): DeclaredPiece {
     darts: [],
     pleats: [],
     match: [],
+    yDown: false,
     inner: [],
     hole: null,
     parts: null,
