@@ -7,7 +7,7 @@ import { counted, nameWithSize } from '../report/words.js';
 import type { LengthUnit } from '../units/types.js';
 import { bareNumber, type TableRow, type TableSection, tickBox } from './chalk-table.js';
 import { lineOf } from './piece-drawing.js';
-import { makeText, shorten, wrap } from './text.js';
+import { makeText, wrap } from './text.js';
 import type { Item, TextMeasure } from './types.js';
 
 const indentMm = 5;
@@ -158,18 +158,18 @@ function doRow(measure: TextMeasure, text: string, wideMm: number): TableRow {
   };
 }
 
-/** `[] notch      12.0    4.5 left`. */
+/** `[] notch      12.0    4.5 left`; long words go on below, so that no name of a match group is cut off. */
 function markRow(measure: TextMeasure, mark: TransferMark, units: LengthUnit, wideMm: number): TableRow {
   const { along, across } = columnsOf(wideMm);
-  const what = shorten(measure, mark.what, along - 14 - indentMm, bodyPt, false);
+  const lines = wrap(measure, mark.what, along - 14 - indentMm, bodyPt, false);
   return {
-    heightMm: 4,
+    heightMm: lines.length * 3 + 1,
     draw: ([x, y]) => {
       const number = (um: number, at: number) =>
         makeText(measure, bareNumber(um, units), [x + at, y + 2.7], { sizePt: bodyPt, anchor: 'end' });
       return [
         tick(x, y),
-        makeText(measure, what, [x + indentMm, y + 2.7], { sizePt: bodyPt }),
+        ...lines.map((line, i) => makeText(measure, line, [x + indentMm, y + 2.7 + i * 3], { sizePt: bodyPt })),
         number(mark.alongUm, along),
         number(mark.acrossUm, across),
         ...(mark.side === null ? [] : [makeText(measure, mark.side, [x + across + 1.5, y + 2.7], { sizePt: bodyPt })]),

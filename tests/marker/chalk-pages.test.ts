@@ -188,3 +188,22 @@ test('a name that ends in the size of its piece tells it once, in the chalk list
     expect(words.filter((text) => text.includes('M M'))).toEqual([]);
   }
 });
+
+test('the name of a match group is told in full, however long', () => {
+  const groups = ['Deck smock for the summer: armhole', 'Deck smock for the summer: hem'];
+  const lay: Lay = {
+    ...openLay,
+    pieces: openLay.pieces.map((piece) => ({
+      ...piece,
+      match: groups.map((group) => ({ at: piece.grain[0], group, way: 'both' as const })),
+    })),
+  };
+  for (const page of ['a4', 'letter', 'a3'] as const) {
+    const drawing = draw(lay, page);
+    expect(collisionsOf(drawing)).toEqual([]);
+    const words = wordsOf(drawing).flat().join(' ');
+    for (const group of groups) {
+      expect(words.split(`match point, group ${group}`)).toHaveLength(lay.pieces.length + 1);
+    }
+  }
+});
