@@ -22,6 +22,7 @@ import {
 } from '../report/seen-cloth.js';
 import { buyVerb } from '../report/words.js';
 import type { Outline, Point, Um } from '../units/types.js';
+import { matchPlaces } from './match-sign.js';
 
 /** The side of a piece on which its fold lies. */
 export type FoldSide = 'left' | 'right' | 'top';
@@ -33,6 +34,8 @@ export interface SeenPiece extends ShownPlacement {
   readonly lines: readonly { readonly isCut: boolean; readonly points: readonly Point[] }[];
   readonly notches: readonly (readonly [Point, Point])[];
   readonly awl: readonly Point[];
+  /** Each once; none on cloth without a repeat, where they mean nothing. */
+  readonly match: readonly Point[];
   /** Foot, then head. */
   readonly grain: readonly [Point, Point];
   /** Where its fold lies, for a piece that lies on one. */
@@ -122,6 +125,7 @@ function mirrorView(view: ClothView): ClothView {
       lines: piece.lines.map(({ isCut, points }) => ({ isCut, points: path(points) })),
       notches: piece.notches.map(pair),
       awl: path(piece.awl),
+      match: path(piece.match),
       grain: pair(piece.grain),
       foldSide: piece.foldSide === null ? null : foldSides[piece.foldSide],
       printedSide: printedSideOf(piece.lead, 'wrong'),
@@ -144,7 +148,7 @@ function viewFromRight(lay: Lay): ClothView {
   const byId = new Map(seen.map((one) => [one.stretch.id, one]));
   const pieces = lay.placements.map((placement) => {
     const shown = showPlacement(lay, placement);
-    return seePiece(shown, byId.get(shown.stretch.id)!, toView);
+    return seePiece(shown, byId.get(shown.stretch.id)!, toView, cloth.repeat !== null);
   });
   const used = reachOf(pieces.map(({ outline }) => outline));
   return {
@@ -215,7 +219,12 @@ function flawsOn({ stretch, edges: [left, right], beginsAt }: SeenStretch, cloth
     .filter((ring) => ring.length >= 3);
 }
 
-function seePiece(shown: ShownPlacement, seen: SeenStretch, toView: (point: Point) => Point): SeenPiece {
+function seePiece(
+  shown: ShownPlacement,
+  seen: SeenStretch,
+  toView: (point: Point) => Point,
+  hasRepeat: boolean,
+): SeenPiece {
   const { piece, lead, onClothFold } = shown;
   const foldSide = onClothFold ? foldSideOf(shown, seen) : null;
   /** How far inside the half that is seen a point lies. */
@@ -223,6 +232,10 @@ function seePiece(shown: ShownPlacement, seen: SeenStretch, toView: (point: Poin
   /** Of a grain line across a crosswise fold the part beyond it is seen. */
   const seenPoint = ([x, y]: Point): Point => [foldSide === 'top' ? Math.max(x, seen.beginsAt) : x, y];
   const onCloth = (points: readonly Point[]): Outline => points.map((point) => copyPoint(point, lead));
+  const inHalf = (points: readonly Point[]) =>
+    onCloth(points)
+      .filter((point) => inside(point) >= 0)
+      .map(toView);
   const half = (ring: Outline): Outline => (onClothFold ? clipRing(ring, inside) : ring).map(toView);
   return {
     ...shown,
@@ -241,9 +254,8 @@ function seePiece(shown: ShownPlacement, seen: SeenStretch, toView: (point: Poin
       .map(([edge, inner]): readonly [Point, Point] => [copyPoint(edge, lead), copyPoint(inner, lead)])
       .filter(([edge]) => inside(edge) >= 0)
       .map(([edge, inner]): readonly [Point, Point] => [toView(edge), toView(inner)]),
-    awl: onCloth(piece.awl)
-      .filter((point) => inside(point) >= 0)
-      .map(toView),
+    awl: inHalf(piece.awl),
+    match: hasRepeat ? inHalf(matchPlaces(piece.match).map(({ at }) => at)) : [],
     grain: [toView(seenPoint(copyPoint(piece.grain[0], lead))), toView(seenPoint(copyPoint(piece.grain[1], lead)))],
   };
 }

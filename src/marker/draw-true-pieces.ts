@@ -5,6 +5,7 @@ import type { Sheet } from '../units/paper.js';
 import type { LengthUnit } from '../units/types.js';
 import { dxfPieceOf } from './dxf-pieces.js';
 import { loadPageFont } from './font.js';
+import { matchInWords } from './match-sign.js';
 import { toPdf } from './pdf.js';
 import { sheetsDrawing } from './sheets.js';
 import { toSvg } from './svg.js';
@@ -31,7 +32,8 @@ export async function drawTruePieces(
   const font = await loadPageFont();
   const pictures = pieces.map((piece) => truePiece(font, piece));
   const title = `${options.title} · pieces at true size`;
-  const words = instructions(options.units);
+  const hasMatch = pieces.some(({ shape }) => shape.match.length > 0);
+  const words = instructions(options.units, hasMatch);
   if (options.format === 'pdf') {
     const drawing = sheetsDrawing(pictures, { title, sheet: options.sheet, words, measure: font });
     return { bytes: await toPdf(drawing, font, options.madeAt ?? null), sheets: drawing.pages.length };
@@ -44,11 +46,11 @@ export async function drawTruePieces(
   return { bytes: Buffer.from(toSvg(drawing), 'utf8'), sheets: null };
 }
 
-function instructions(units: LengthUnit): string[] {
+function instructions(units: LengthUnit, hasMatch: boolean): string[] {
   return [
     'Print at 100 % ("actual size", no fitting to the page). Measure a square on this sheet before you cut anything: if its sides are not as long as it says, print again.',
     'A piece on several sheets: cut off the left and the upper edge along the line where there is one, and lay that edge on the line of the sheet before, so that the half diamonds make whole ones. Then measure an edge whose length is printed.',
-    `Bold: cutting line. Fine dashes: seam line. Dots: hem, dart or other line. Dash and dot: fold. Cross: awl point. Lengths in ${units === 'in' ? 'inches' : units}, on the seam line.`,
+    `Bold: cutting line. Fine dashes: seam line. Dots: hem, dart or other line. Dash and dot: fold. Cross: awl point.${hasMatch ? ` ${matchInWords}` : ''} Lengths in ${units === 'in' ? 'inches' : units}, on the seam line.`,
     'Cut paper with paper scissors, never with the shears for cloth. Try a new piece in paper or cheap cloth first.',
   ];
 }

@@ -1,6 +1,7 @@
 /** A row of samples that says what each line and sign on the plan means; only what the plan shows is named. */
 import { doubledGrey, flawGrey } from './cloth-drawing.js';
 import type { ClothView } from './cloth-view.js';
+import { matchMm, matchStrokes } from './match-sign.js';
 import { grainArrow, lineOf, triangle } from './piece-drawing.js';
 import { makeText } from './text.js';
 import type { Item, PagePoint, TextMeasure } from './types.js';
@@ -72,6 +73,7 @@ function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
     ...(pieces.some(({ onClothFold }) => onClothFold) ? [bracketSample] : []),
     ...(pieces.some(({ notches }) => notches.length > 0) ? [notchSample] : []),
     ...(pieces.some(({ awl }) => awl.length > 0) ? [awlSample] : []),
+    ...(pieces.some(({ match }) => match.length > 0) ? [matchSample] : []),
     ...(pieces.some(({ printedSide }) => printedSide === 'down') ? [downSample(measure)] : []),
     line('limits of usable cloth', 'limit'),
     ...(view.bars.along.length + view.bars.across.length > 0 ? [line('bar of the repeat', 'bar')] : []),
@@ -186,4 +188,9 @@ const awlSample: Sample = {
       false,
     ),
   ],
+};
+
+const matchSample: Sample = {
+  words: 'match point: on the same place of the design',
+  draw: ([x, y]) => matchStrokes([x + sampleMm - 0.2 - matchMm, y]),
 };

@@ -5,7 +5,7 @@ import type { Outline, Point, Um } from '../units/types.js';
 import type { ClothView, SeenPiece } from './cloth-view.js';
 import { markerWords } from './marker-piece.js';
 
-const layers = ['CUT', 'SEAM', 'GRAIN', 'NOTCH', 'AWL', 'INNER', 'TEXT', 'CLOTH'] as const;
+const layers = ['CUT', 'SEAM', 'GRAIN', 'NOTCH', 'AWL', 'MATCH', 'INNER', 'TEXT', 'CLOTH'] as const;
 type Layer = (typeof layers)[number];
 type Entity = DrawnEntity<Layer>;
 
@@ -19,7 +19,9 @@ export function markerDxf({ title, material }: Lay, view: ClothView): string {
   const several = view.pieces.some(({ placement }) => placement.garment > 1);
   const pieces = [...view.pieces].sort((a, b) => a.placement.n - b.placement.n);
   const entities = [...clothEntities(view), ...pieces.flatMap((seen) => pieceEntities(seen, several))];
-  return writeLayeredDxf(`${title} - ${material}`, layers, entities);
+  const hasMatch = pieces.some(({ match }) => match.length > 0);
+  const used = hasMatch ? layers : layers.filter((layer) => layer !== 'MATCH');
+  return writeLayeredDxf(`${title} - ${material}`, used, entities);
 }
 
 function clothEntities({ stretches, flaws }: ClothView): Entity[] {
@@ -51,6 +53,7 @@ function pieceEntities(seen: SeenPiece, several: boolean): Entity[] {
     ...(seen.seam === null ? [] : [path('SEAM', seen.seam, true)]),
     ...seen.notches.map((ends) => path('NOTCH', ends, false)),
     ...seen.awl.map((at): Entity => ({ kind: 'point', layer: 'AWL', at })),
+    ...seen.match.map((at): Entity => ({ kind: 'point', layer: 'MATCH', at })),
     path('GRAIN', seen.grain, false),
     ...grainHead(seen.grain).map((points) => path('GRAIN', points, false)),
     ...words.map(

@@ -16,6 +16,8 @@ export interface MarkerLook {
   readonly clearanceMm: number;
   readonly grainHeadMm: number;
   readonly awlMm: number;
+  /** Half the side of the sign of a match point. */
+  readonly matchMm: number;
   /** How many times larger than on the plan a fold bracket is. */
   readonly bracketTimes: number;
   /** How far a number outside may stand from its piece. */
@@ -31,6 +33,7 @@ export const paperLook: MarkerLook = {
   clearanceMm: 3,
   grainHeadMm: 6,
   awlMm: 2.5,
+  matchMm: 3,
   bracketTimes: 2.5,
   reachMm: 50,
 };
@@ -44,6 +47,7 @@ export const projectedLook: MarkerLook = {
   clearanceMm: 6,
   grainHeadMm: 14,
   awlMm: 5,
+  matchMm: 8,
   bracketTimes: 5,
   reachMm: 90,
 };

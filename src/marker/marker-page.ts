@@ -17,6 +17,7 @@ import type { LengthUnit } from '../units/types.js';
 import type { ClothView } from './cloth-view.js';
 import type { MarkerPicture } from './marker-picture.js';
 import type { Tiling } from './marker-tiles.js';
+import { matchInWords } from './match-sign.js';
 import { layWords, wrongSideWords } from './page-words.js';
 import { lineOf } from './piece-drawing.js';
 import { makeText, shorten, wrap } from './text.js';
@@ -99,7 +100,7 @@ export function titleOf({ title, material }: Lay): string {
 
 function instructions(
   { takenMm, checksMm, checkSide, unlabelled, numbersAlone }: MarkerPicture,
-  { bars }: ClothView,
+  { bars, pieces }: ClothView,
   units: LengthUnit,
 ): readonly string[] {
   const say = (mm: number) => formatLength(mm * 1000, units);
@@ -113,7 +114,8 @@ function instructions(
     'Tape the sheets row by row. Cut off the left and the upper edge along the line where there is one, and lay that edge on the line of the sheet before, so that the half diamonds make whole ones. It does not matter if the printer leaves the outer 1 cm white.',
     `When all are joined, measure: check lines ${checks.join(' and ')}; from the first to the last cutting line ${say(across)} across, ${say(along)} along.`,
     'Bold: cutting line. Dashes: seam line. Dots: hem, dart, pleat or other line. Dash and dot: fold of the cloth. Double line: selvedge. Stroke at an edge: notch. Cross: awl point. Hatched: nothing is cut there. Arrow head: head of the grain. ↓ after a number: printed side down. Long and short dashes right across: nothing crosses there, the paper can be rolled up or parted. Pale dots along the cloth: no piece reaches beyond.' +
-      (bars.along.length + bars.across.length > 0 ? ' Pale dashes: bars of the repeat.' : ''),
+      (bars.along.length + bars.across.length > 0 ? ' Pale dashes: bars of the repeat.' : '') +
+      (pieces.some(({ match }) => match.length > 0) ? ` ${matchInWords}` : ''),
     ...(numbersAlone.length === 0 ? [] : [`With their numbers alone: ${numbersAlone.join('; ')}.`]),
     ...(unlabelled.length === 0 ? [] : [`Too small for their numbers: ${unlabelled.join(', ')}.`]),
   ];

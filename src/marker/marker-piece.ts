@@ -1,6 +1,6 @@
 /**
- * One placement on the marker at true size: cutting line, seam line, notches to their depth, awl points, grain arrow or
- * fold bracket, and its words as large as they have room for. Marks lie to the micrometre where the lay has them.
+ * One placement on the marker at true size: cutting line, seam line, notches to their depth, awl and match points, grain arrow
+ * or fold bracket, and its words as large as they have room for. Marks lie to the micrometre where the lay has them.
  */
 import { counted } from '../report/words.js';
 import type { Point } from '../units/types.js';
@@ -8,6 +8,7 @@ import type { SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
 import { isOnJoin } from './join-grid.js';
 import { type MarkerLook, onLayer } from './marker-looks.js';
+import { matchStrokesWithin } from './match-sign.js';
 import {
   awlStrokes,
   boxOf,
@@ -67,7 +68,7 @@ export function markerPiece(
 ): MarkedPiece {
   const outline = seen.outline.map(toPage);
   const cutLines = cuttingLines(seen, outline, toPage);
-  const marks = marksOf(seen, toPage, look);
+  const marks = marksOf(seen, outline, toPage, look);
   const side = seen.foldSide;
   const bracket = side === null ? null : foldBracket(outline, side, seen.lead.turned === 180, look.bracketTimes);
   const grain = arrowOf(seen, outline, toPage);
@@ -101,7 +102,12 @@ function cuttingLines(seen: SeenPiece, outline: readonly PagePoint[], toPage: To
   ];
 }
 
-function marksOf({ seam, foldSide, lines, notches, awl }: SeenPiece, toPage: ToPage, look: MarkerLook): LineItem[] {
+function marksOf(
+  { seam, foldSide, lines, notches, awl, match }: SeenPiece,
+  outline: readonly PagePoint[],
+  toPage: ToPage,
+  look: MarkerLook,
+): LineItem[] {
   const ring = seam?.map(toPage) ?? [];
   return [
     ...(ring.length === 0
@@ -110,6 +116,7 @@ function marksOf({ seam, foldSide, lines, notches, awl }: SeenPiece, toPage: ToP
     ...lines.filter(({ isCut }) => !isCut).map(({ points }) => lineOf('inner', points.map(toPage), false)),
     ...notches.map((ends) => lineOf('mark', ends.map(toPage), false)),
     ...awl.flatMap((at) => awlStrokes(toPage(at), look.awlMm)),
+    ...match.flatMap((at) => matchStrokesWithin(outline, toPage(at), look.matchMm)),
   ];
 }
 

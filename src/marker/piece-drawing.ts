@@ -6,6 +6,7 @@ import { nameWithSize } from '../report/words.js';
 import type { Point } from '../units/types.js';
 import type { FoldSide, SeenPiece } from './cloth-view.js';
 import { FreeSpace } from './free-space.js';
+import { matchStrokesWithin } from './match-sign.js';
 import { goodRank, type LabelWords, type PlacedLabel, placeLabel } from './piece-label.js';
 import { type Box, boxOfText, cleanText } from './text.js';
 import type { AreaItem, Item, LineItem, LineKind, PagePoint, TextMeasure } from './types.js';
@@ -29,7 +30,10 @@ const smallMm = 6;
 export function drawPiece(measure: TextMeasure, seen: SeenPiece, toPage: ToPage): DrawnPiece {
   const whole = seen.outline.map(toPage);
   const outline = thinned(whole);
-  const marks = innerMarks(seen, toPage, isSmall(outline));
+  const marks = [
+    ...innerMarks(seen, toPage, isSmall(outline)),
+    ...seen.match.flatMap((at) => matchStrokesWithin(outline, toPage(at))),
+  ];
   const side = seen.foldSide;
   const bracket = side === null ? [] : foldBracket(whole, side, seen.lead.turned === 180);
   const grain: readonly [PagePoint, PagePoint] = [toPage(seen.grain[0]), toPage(seen.grain[1])];

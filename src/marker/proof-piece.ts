@@ -1,13 +1,15 @@
 /**
  * One piece as it was typed, for comparing with the paper: corners lettered, edges with their lengths on the seam line,
- * cutting line bold and seam line thin, grain arrow, fold bracket, notches, awl points and darts.
+ * cutting line bold and seam line thin, grain arrow, fold bracket, notches, awl points, darts, match points with
+ * the names of their groups.
  */
 import { isCounterClockwise } from '../geometry/outline.js';
 import type { ProofPiece } from '../report/proof.js';
 import type { Point, Um } from '../units/types.js';
 import { FreeSpace } from './free-space.js';
+import { matchMm, matchPlaces, matchStrokes } from './match-sign.js';
 import { awlStrokes, boxOf, grainArrow, lineOf, notchStroke, type ToPage, triangle } from './piece-drawing.js';
-import { ascent, type Box, descent, makeText, mmPerPt, widthMm } from './text.js';
+import { ascent, type Box, cleanText, descent, makeText, mmPerPt, widthMm } from './text.js';
 import type { Item, LineItem, PagePoint, TextItem, TextMeasure } from './types.js';
 
 /** Room around the drawing for letters and lengths. */
@@ -19,6 +21,10 @@ const leaderFromMm = 6;
 /** Edges that are shorter on the page are left to the table in the terminal. */
 export const shortEdgeMm = 2.5;
 const notchMm = 1.6;
+/** Half the side of the sign of a match point at true size. */
+const matchTrueMm = 2.5;
+/** The name of a group farther from its point than this could be taken for another one's. */
+const groupWithinMm = 2.5;
 const clearanceMm = 0.6;
 
 export interface ProofScale {
@@ -51,8 +57,14 @@ export function drawProofPiece(
   for (const { points } of arrows) space.blockPath(points, false, clearance);
   for (const each of taken) space.blockBox(each);
   const labels = [...letters(measure, proof, toPage, space), ...lengths(measure, proof, toPage, space)];
+  for (const item of labels) if (item.type === 'line') space.blockPath(item.points, false, clearance);
+  labels.push(...groupNames(measure, proof, toPage, space, isTrueSize));
   const unlabelled = proof.edges.filter(({ points }) => chordMm(points, toPage) < shortEdgeMm).length;
   return { items: [...lines, ...arrows, ...labels], unlabelled };
+}
+
+function matchReachMm(isTrueSize: boolean): number {
+  return isTrueSize ? matchTrueMm : matchMm;
 }
 
 /** Everything of a piece that is a line, and its grain arrow: what words must keep off. */
@@ -70,6 +82,7 @@ export function linesOf(proof: ProofPiece, toPage: ToPage, isTrueSize: boolean):
     ...shape.lines.map(({ kind, points }) => lineOf(kind === 'inner' ? 'cutting' : 'inner', points.map(toPage), false)),
     ...shape.notches.map(notch),
     ...shape.awl.flatMap((at) => awlStrokes(toPage(at))),
+    ...matchPlaces(shape.match).flatMap(({ at }) => matchStrokes(toPage(at), matchReachMm(isTrueSize))),
   ];
 }
 
@@ -145,6 +158,29 @@ function lengths(measure: TextMeasure, proof: ProofPiece, toPage: ToPage, space:
   });
 }
 
+/** Beside each match point the names of its groups, where there is room close to it. */
+function groupNames(
+  measure: TextMeasure,
+  { shape }: ProofPiece,
+  toPage: ToPage,
+  space: FreeSpace,
+  isTrueSize: boolean,
+): Item[] {
+  const reach = matchReachMm(isTrueSize) + groupWithinMm;
+  return matchPlaces(shape.match).flatMap(({ at, groups }) => {
+    const [x, y] = toPage(at);
+    const name = cleanText(groups.join(', '));
+    const [wide, high] = roomFor(measure, name, lengthPt, false);
+    const near = space.around([x, y], reach + Math.max(wide, high));
+    const isNear = (spot: PagePoint | null): spot is PagePoint =>
+      spot !== null && Math.abs(spot[0] - x) - wide / 2 <= reach && Math.abs(spot[1] - y) - high / 2 <= reach;
+    const beside = (reach + wide) / 2;
+    // Above or below it, else to the right or to the left.
+    const spot = [0, beside, -beside].map((by) => near.find(wide, high, [x + by, y])).find(isNear);
+    return spot === undefined ? [] : [setText(measure, name, spot, lengthPt, false, space)];
+  });
+}
+
 /** Text in the free place nearest to the wish; none where nothing is free. */
 function putText(
   measure: TextMeasure,
@@ -154,18 +190,28 @@ function putText(
   bold: boolean,
   space: FreeSpace,
 ): Item[] {
-  const wide = widthMm(measure, text, sizePt, bold);
-  const high = sizePt * mmPerPt * (ascent + descent);
-  const at = space.find(wide + 0.6, high, wish);
-  if (at === null) return [];
-  space.blockBox({
-    left: at[0] - wide / 2 - 0.3,
-    right: at[0] + wide / 2 + 0.3,
-    top: at[1] - high / 2,
-    bottom: at[1] + high / 2,
-  });
-  const baseline = at[1] + (sizePt * mmPerPt * (ascent - descent)) / 2;
-  return [makeText(measure, text, [at[0], baseline], { sizePt, bold, anchor: 'middle' })];
+  const at = space.find(...roomFor(measure, text, sizePt, bold), wish);
+  return at === null ? [] : [setText(measure, text, at, sizePt, bold, space)];
+}
+
+/** Width and height that a text takes, with a little air at its ends. */
+function roomFor(measure: TextMeasure, text: string, sizePt: number, bold: boolean): readonly [number, number] {
+  return [widthMm(measure, text, sizePt, bold) + 0.6, sizePt * mmPerPt * (ascent + descent)];
+}
+
+/** Text with its middle at a place, which is free no longer. */
+function setText(
+  measure: TextMeasure,
+  text: string,
+  [x, y]: PagePoint,
+  sizePt: number,
+  bold: boolean,
+  space: FreeSpace,
+): TextItem {
+  const [wide, high] = roomFor(measure, text, sizePt, bold);
+  space.blockBox({ left: x - wide / 2, right: x + wide / 2, top: y - high / 2, bottom: y + high / 2 });
+  const baseline = y + (sizePt * mmPerPt * (ascent - descent)) / 2;
+  return makeText(measure, text, [x, baseline], { sizePt, bold, anchor: 'middle' });
 }
 
 /** The point half way along a path, and the way the path goes there. */

@@ -4,6 +4,7 @@
  */
 import type { ProofPiece } from '../report/proof.js';
 import type { LengthUnit } from '../units/types.js';
+import { matchInWords } from './match-sign.js';
 import { marginMm, type PageSize, pageSizesMm } from './page-sizes.js';
 import { boxOf, lineOf, type ToPage } from './piece-drawing.js';
 import { drawProofPiece, labelRoomMm } from './proof-piece.js';
@@ -25,6 +26,8 @@ const drawnHighMm = 88;
 const wordsPt = 7;
 const wordsHighMm = 3.3;
 const headMm = 17;
+/** The line that explains match points. */
+const matchHighMm = 3.6;
 const footMm = 6;
 
 interface Block {
@@ -41,10 +44,11 @@ interface Block {
 /** Lays the pages out; at least one piece. */
 export function proofDrawing(pieces: readonly ProofPiece[], options: ProofOptions): Drawing {
   const [widthMm, heightMm] = pageSizesMm[options.page];
+  const hasMatch = pieces.some(({ shape }) => shape.match.length > 0);
   const frame: Box = {
     left: marginMm,
     right: widthMm - marginMm,
-    top: marginMm + headMm,
+    top: marginMm + headMm + (hasMatch ? matchHighMm : 0),
     bottom: heightMm - marginMm - footMm,
   };
   const rows = rowsOf(pieces.map((proof) => makeBlock(proof, frame, options)));
@@ -67,7 +71,7 @@ export function proofDrawing(pieces: readonly ProofPiece[], options: ProofOption
     scale: 1,
     origin: [frame.left, frame.top],
     pages: pages.map((groups, i): Page => {
-      const own = { title: null, placement: null, items: pageWords(frame, i + 1, pages.length, options) };
+      const own = { title: null, placement: null, items: pageWords(frame, i + 1, pages.length, hasMatch, options) };
       return { widthMm, heightMm, groups: [own, ...groups] };
     }),
   };
@@ -130,9 +134,15 @@ function drawBlock(block: Block, [left, top]: PagePoint, { measure }: ProofOptio
   return { title: `piece ${proof.title}`, placement: null, items: [title, ...drawn.items, ...words] };
 }
 
-function pageWords(frame: Box, page: number, pages: number, { title, units, measure }: ProofOptions): Item[] {
+function pageWords(
+  frame: Box,
+  page: number,
+  pages: number,
+  hasMatch: boolean,
+  { title, units, measure }: ProofOptions,
+): Item[] {
   const wide = frame.right - frame.left;
-  const top = frame.top - headMm;
+  const top = marginMm;
   const what = `Pieces as typed, seen from the right side of the cloth, paper printed side up. Lengths in ${units === 'in' ? 'inches' : units} on the seam line.`;
   const how =
     'Bold: cutting line. Fine dashes: seam line. Dots: hem, dart or other line. Dash and dot: fold. Cross: awl point.';
@@ -141,6 +151,7 @@ function pageWords(frame: Box, page: number, pages: number, { title, units, meas
     makeText(measure, shorten(measure, title, wide, 13, true), [frame.left, top + 4.6], { sizePt: 13, bold: true }),
     makeText(measure, shorten(measure, what, wide, 7.5, false), [frame.left, top + 9.2], { sizePt: 7.5 }),
     makeText(measure, shorten(measure, how, wide, 7.5, false), [frame.left, top + 12.8], { sizePt: 7.5 }),
+    ...(hasMatch ? [makeText(measure, matchInWords, [frame.left, top + 12.8 + matchHighMm], { sizePt: 7.5 })] : []),
     lineOf(
       'rule',
       [

@@ -19,6 +19,7 @@ export type LineKind =
   | 'cutting'
   | 'seam'
   | 'mark'
+  | 'match'
   | 'inner'
   | 'grain'
   | 'fold'

@@ -139,7 +139,10 @@ describe.each(lays)('%s', (_, lay) => {
     const text = Buffer.from(bytes).toString('latin1');
     expect(text).toMatch(/\$INSUNITS\n 70\n4\n/);
     const names = [...text.matchAll(/ {2}0\nLAYER\n {2}2\n(.*)\n/g)].map(([, name]) => name);
-    expect(names).toEqual(['0', 'CUT', 'SEAM', 'GRAIN', 'NOTCH', 'AWL', 'INNER', 'TEXT', 'CLOTH']);
+    const match = viewCloth(lay).pieces.flatMap((seen) => seen.match);
+    const own = match.length > 0 ? ['MATCH'] : [];
+    expect(names).toEqual(['0', 'CUT', 'SEAM', 'GRAIN', 'NOTCH', 'AWL', ...own, 'INNER', 'TEXT', 'CLOTH']);
+    expect(text.split('POINT\n  8\nMATCH\n')).toHaveLength(match.length + 1);
     const closed = [...text.matchAll(/POLYLINE\n {2}8\nCUT\n 66\n1\n 10\n0\.000\n 20\n0\.000\n 30\n0\.0\n 70\n1\n/g)];
     expect(closed).toHaveLength(lay.placements.length);
     // Plain letters only.

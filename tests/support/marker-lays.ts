@@ -3,6 +3,7 @@
 import type { Cloth, LayName } from '../../src/cloth/types.js';
 import { cutPiecesFor } from '../../src/index.js';
 import type { Lay } from '../../src/lay/types.js';
+import type { CutPiece } from '../../src/pieces/types.js';
 import { firstLay } from './built-lays.js';
 import { lawn } from './cut-pieces.js';
 import { fixtureCutList } from './fixtures.js';
@@ -38,6 +39,25 @@ export const plaid: Cloth = {
   ],
 };
 
+/** Matched at a corner of its cutting line and further in; of a piece on the fold at both halves alike. */
+function matched(piece: CutPiece): CutPiece {
+  const [[x, y], [grainX]] = [piece.outline[0]!, piece.grain[0]];
+  const half = [
+    { at: [x, y], group: `corner of ${piece.id}`, way: 'along' },
+    { at: [grainX, y / 2], group: 'bar', way: 'along' },
+  ] as const;
+  const other = half
+    .filter(({ at }) => at[1] !== 0)
+    .map(({ at, ...rest }) => ({ ...rest, at: [at[0], -at[1]] as const }));
+  return { ...piece, match: piece.onFold ? [...half, ...other] : half };
+}
+
+const striped: Cloth = {
+  ...drill,
+  name: 'striped',
+  repeat: { along: 60_000, across: 100_000, start: [30_000, 50_000], mirror: 'both', drop: false },
+};
+
 export const markerLays: Readonly<Record<string, Lay>> = {
   ...sampleLays,
   'apron open': by('open', drill),
@@ -49,5 +69,6 @@ export const markerLays: Readonly<Record<string, Lay>> = {
   'pockets crosswise cut and turned': by('crosswise cut and turned', { ...drill, nap: 'one-way' }, pairs),
   'apron combination': by('combination', drill, withOdd),
   'apron plaid with a flaw': by('open', plaid),
+  'apron matched on the fold': by('lengthwise fold', striped, apronPieces.map(matched)),
   'blouse open': by('open', { ...drill, nap: 'one-way' }, blousePieces),
 };
