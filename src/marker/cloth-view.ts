@@ -14,6 +14,7 @@ import type { Lay } from '../lay/types.js';
 import {
   type ClothSide,
   type EdgeName,
+  grainBeyondFold,
   mirroredName,
   printedSideOf,
   type SeenStretch,
@@ -105,7 +106,7 @@ function mirrorView(view: ClothView): ClothView {
   const path = (points: readonly Point[]): readonly Point[] => points.map(mirror);
   /** Still counter-clockwise. */
   const ring = (points: Outline): Outline => points.map(mirror).reverse();
-  const pair = ([a, b]: readonly [Point, Point]): readonly [Point, Point] => [mirror(a), mirror(b)];
+  const pair = (ends: readonly [Point, Point]) => mapPair(ends, mirror);
   const edge = (one: ViewEdge): ViewEdge => ({ name: mirroredName(one.name), at: at(one.at) });
   const foldSides = { left: 'right', right: 'left', top: 'top' } as const;
   return {
@@ -229,13 +230,12 @@ function seePiece(
   const foldSide = onClothFold ? foldSideOf(shown, seen) : null;
   /** How far inside the half that is seen a point lies. */
   const inside = insideOf(foldSide, seen);
-  /** Of a grain line across a crosswise fold the part beyond it is seen. */
-  const seenPoint = ([x, y]: Point): Point => [foldSide === 'top' ? Math.max(x, seen.beginsAt) : x, y];
   const onCloth = (points: readonly Point[]): Outline => points.map((point) => copyPoint(point, lead));
   const inHalf = (points: readonly Point[]) =>
     onCloth(points)
       .filter((point) => inside(point) >= 0)
       .map(toView);
+  const grain = mapPair(piece.grain, (point) => copyPoint(point, lead));
   const half = (ring: Outline): Outline => (onClothFold ? clipRing(ring, inside) : ring).map(toView);
   return {
     ...shown,
@@ -256,8 +256,12 @@ function seePiece(
       .map(([edge, inner]): readonly [Point, Point] => [toView(edge), toView(inner)]),
     awl: inHalf(piece.awl),
     match: hasRepeat ? inHalf(matchPlaces(piece.match).map(({ at }) => at)) : [],
-    grain: [toView(seenPoint(copyPoint(piece.grain[0], lead))), toView(seenPoint(copyPoint(piece.grain[1], lead)))],
+    grain: mapPair(foldSide === 'top' ? grainBeyondFold(grain, seen.beginsAt) : grain, toView),
   };
+}
+
+function mapPair([a, b]: readonly [Point, Point], move: (point: Point) => Point): readonly [Point, Point] {
+  return [move(a), move(b)];
 }
 
 /** The fold that a piece lies across. */

@@ -12,6 +12,7 @@ import type { LengthUnit, Outline, Point, Um } from '../units/types.js';
 import {
   type ClothSide,
   type EdgeName,
+  grainBeyondFold,
   mirroredName,
   printedSideOf,
   type SeenEdge,
@@ -148,9 +149,11 @@ function chalkLine(shown: ShownPlacement, seen: SeenStretch, several: boolean): 
   const { placement, piece, lead, onClothFold } = shown;
   const half = onClothFold ? halfOf(shown, seen) : lead.outline;
   const fold = onClothFold ? foldUnder(lead.outline, seen) : null;
-  const [footAt, headAt] = piece.grain.map(
-    (point): Point => onSeenHalf(copyPoint(point, lead), fold, onClothFold, seen),
-  ) as [Point, Point];
+  const grain: readonly [Point, Point] = [copyPoint(piece.grain[0], lead), copyPoint(piece.grain[1], lead)];
+  const onCrosswiseFold = onClothFold && seen.stretch.foldX !== undefined;
+  const [footAt, headAt] = onCrosswiseFold
+    ? grainBeyondFold(grain, seen.beginsAt)
+    : (grain.map((point) => onSeenHalf(point, fold, onClothFold, seen)) as [Point, Point]);
   const reference = fold ?? nearestEdge(footAt[1], seen.edges);
   const across = (y: Um): Um => (reference.inwards === 1 ? y - reference.at : reference.at - y);
   const along = (x: Um): Um => x - seen.beginsAt;

@@ -5,7 +5,7 @@
 import { seenRange, zonesOf } from '../cloth/folding.js';
 import type { Cloth } from '../cloth/types.js';
 import type { Copy, Stretch } from '../lay/types.js';
-import type { Um } from '../units/types.js';
+import type { Point, Um } from '../units/types.js';
 
 /** `selvedges`: both, lying together. */
 export type EdgeName = 'left selvedge' | 'right selvedge' | 'selvedges' | 'fold' | 'left fold' | 'right fold';
@@ -111,4 +111,18 @@ function edgesOf({ method, folds }: Stretch, least: Um, most: Um): readonly [See
 export function seenLength({ cutX, foldX }: Stretch, washedUm: Um): Um {
   if (foldX !== undefined) return washedUm / 2;
   return cutX ?? washedUm;
+}
+
+/**
+ * The part of a grain line that is seen of a piece on a crosswise fold. One that lies for the most part in the layer below is
+ * shown as far from the fold in the layer above, where the cloth of the copy runs the same way.
+ * @param foldX where the fold lies along the cloth; what is seen lies beyond it
+ */
+export function grainBeyondFold([foot, head]: readonly [Point, Point], foldX: Um): readonly [Point, Point] {
+  const isBelow = foot[0] + head[0] < 2 * foldX;
+  const [from, to] = isBelow ? [2 * foldX - head[0], 2 * foldX - foot[0]] : [foot[0], head[0]];
+  return [
+    [Math.max(from, foldX), foot[1]],
+    [Math.max(to, foldX), head[1]],
+  ];
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { chalkList } from '../../src/report/chalk-list.js';
+import { grainBeyondFold } from '../../src/report/seen-cloth.js';
 import { crowdedLay, exampleLay, foldedLay, openLay, sampleLays } from '../support/sample-lays.js';
 
 const lineOf = (lay: typeof openLay, n: number) => chalkList(lay, 'cm').lines.find((line) => line.n === n)!;
@@ -120,4 +121,25 @@ describe('chalk list', () => {
     };
     expect(chalkList(swapped, 'cm')).toEqual(chalkList(exampleLay, 'cm'));
   });
+});
+
+test('a grain line in the layer below a crosswise fold is shown as far from the fold above it, with its head the same way', () => {
+  const line = (foot: number, head: number, foldX: number) =>
+    grainBeyondFold(
+      [
+        [foot, 7],
+        [head, 8],
+      ],
+      foldX,
+    );
+  const at = (foot: number, head: number) => [
+    [foot, 7],
+    [head, 8],
+  ];
+  expect(line(90, 60, 100)).toEqual(at(140, 110));
+  expect(line(60, 90, 100)).toEqual(at(110, 140));
+  expect(line(110, 140, 100)).toEqual(at(110, 140));
+  // Of one that lies across the fold the longer part.
+  expect(line(90, 140, 100)).toEqual(at(100, 140));
+  expect(line(60, 110, 100)).toEqual(at(100, 140));
 });
