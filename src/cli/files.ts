@@ -82,20 +82,20 @@ export function isLay(text: string): boolean {
 
 /**
  * Several cut lists, each another file; or the faults of all of them.
- * @param takesCounts a cut list may be given with a count, CUTLIST=2
+ * @param isPlanned they are to be planned, so that one given twice may be meant for two garments
  */
 export async function readCutListInputs(
   world: World,
   paths: readonly string[],
-  takesCounts: boolean,
+  isPlanned: boolean,
 ): Promise<Result<readonly CutListInput[]>> {
   const inputs: CutListInput[] = [];
   const faults: Fault[] = [];
   for (const path of paths) {
     const read = await readCutListInput(world, path);
     const same = read.ok ? inputs.find(({ identity }) => identity === read.value.identity) : undefined;
-    if (!read.ok) faults.push(...((takesCounts && (await wrongCount(world, path, read.faults))) || read.faults));
-    else if (same !== undefined) faults.push(twiceFault(path, same.path, takesCounts));
+    if (!read.ok) faults.push(...((await wrongCount(world, path, read.faults)) ?? read.faults));
+    else if (same !== undefined) faults.push(twiceFault(path, same.path, isPlanned));
     else inputs.push(read.value);
   }
   return faults.length > 0 ? { ok: false, faults } : { ok: true, value: inputs };
@@ -125,9 +125,9 @@ async function isFile(world: World, path: string): Promise<boolean> {
   }
 }
 
-function twiceFault(path: string, first: string, takesCounts: boolean): Fault {
+function twiceFault(path: string, first: string, isPlanned: boolean): Fault {
   const what = path === first ? 'it is given twice' : `it is the same file as ${first}`;
-  const fix = takesCounts ? `for two garments of it say ${first}=2` : 'name each cut list once';
+  const fix = isPlanned ? `for two garments of it say ${first}=2` : 'name each cut list once';
   return makeFault('cut-list-twice', null, path, what, fix);
 }
 

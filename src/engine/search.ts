@@ -357,8 +357,8 @@ function shortestOf({ found }: Start): number {
 /** After the first batch. */
 function isDone(problem: Problem, state: State): boolean {
   const { best, bound } = state;
-  // No lay was found that coordinates can hold, or that leaves room for all that is cut on a crosswise fold: others would
-  // fare no better.
+  // No lay was found that coordinates can hold, or none in which all that is cut on a crosswise fold has room: others would
+  // be as long, or seldom have it.
   if (best === null) return true;
   if (best.solution.lengthUm <= Math.max(bound.um, pinnedEnd(problem))) return true;
   if (problem.lengthMaxUm !== null && best.solution.lengthUm > problem.lengthMaxUm) return false;

@@ -104,6 +104,8 @@ function otherGarments(
 ): Fault | null {
   const names = namesOf(cutLists);
   for (const [i, { file: list, garments }] of sources.entries()) {
+    // Of another cut list, or another state of it, the checker tells that.
+    if (typeof lay.cutListSha256 === 'string' && lay.cutListSha256 !== cutLists[i]!.sha256) continue;
     const held = garmentsOf(lay, names[i]!);
     if (garments === undefined || held === null || held === garments) continue;
     const what = `it is for ${counted(held, 'garment', 'garments')} of ${list}, not ${garments}`;

@@ -15,6 +15,7 @@ import {
   type ClothSide,
   type EdgeName,
   grainBeyondFold,
+  isBelowFold,
   mirroredName,
   printedSideOf,
   type SeenStretch,
@@ -129,7 +130,7 @@ function mirrorView(view: ClothView): ClothView {
       match: path(piece.match),
       grain: pair(piece.grain),
       foldSide: piece.foldSide === null ? null : foldSides[piece.foldSide],
-      printedSide: printedSideOf(piece.lead, 'wrong'),
+      printedSide: piece.printedSide === 'up' ? 'down' : 'up',
     })),
     flaws: view.flaws.map(ring),
     bars: { along: view.bars.along, across: view.bars.across.map(at) },
@@ -240,7 +241,7 @@ function seePiece(
   return {
     ...shown,
     foldSide,
-    printedSide: printedSideOf(lead, 'right'),
+    printedSide: printedSideOf(lead, foldSide === 'top' && isBelowFold(grain, seen.beginsAt) ? 'wrong' : 'right'),
     outline: half(lead.outline),
     seam: piece.seam === null ? null : half(onCloth(piece.seam)),
     // The fold edge is shown by its bracket on folded cloth; on open cloth nothing is done along it.

@@ -13,7 +13,7 @@ import type { CutPiece } from '../pieces/types.js';
 import { halfOf, type Posed, type PoseOrder, poseProblem, type TooWide } from '../problem/build.js';
 import { latticeDown, latticeUp } from '../problem/lattice.js';
 import { sumWanted, turnsToldBy, wantedOf } from '../problem/pins.js';
-import { axisStep, barsFor, matchesAlong, placesOf } from '../problem/repeat.js';
+import { axisStep, barsFor, foldsFromBar, matchesAlong, placesOf } from '../problem/repeat.js';
 import { umPerUnit } from '../units/length.js';
 import type { Point, Um } from '../units/types.js';
 
@@ -322,7 +322,8 @@ function combinations(declared: DeclaredCloth, order: PoseOrder): WaysAnswer {
   const folding = fixedFolding('lengthwise fold', cloth)!;
   const bars = barsOf(folding, cloth, order);
   if (typeof bars === 'string') return { legal: false, why: bars };
-  const bar = bars[0] == null ? {} : { barAt: bars[0] };
+  // Points of one group lie on one place in both stretches, so both take the fold's from the one that has it.
+  const bar = bars[0] == null ? {} : { barAt: bars[0], foldFromBar: foldsFromBar(folding, cloth, bars[0][1])[0]! };
   const height = Math.max(0, ...zonesOf(folding, cloth).map(heightOfZone));
   if (height === 0) return { legal: false, why: 'nothing can lie folded, so one lay method is enough; lay it open' };
   const splits = order.pieces.map((piece) => {

@@ -78,6 +78,8 @@ export interface PoseOrder {
   readonly singlePairs?: ReadonlyMap<string, number>;
   /** Where a bar of the repeat lies in the flat cloth frame; on a crosswise fold it lies on the fold. */
   readonly barAt?: Point;
+  /** How far across the folds of pieces lie from a bar, where another stretch of the same lay says it. */
+  readonly foldFromBar?: Um;
 }
 
 /**
@@ -86,7 +88,7 @@ export interface PoseOrder {
  *   is not legal for these pieces on this cloth
  */
 export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): PoseAnswer {
-  const { pieces, turned = new Set<number>(), pins = [], singlePairs, barAt } = order;
+  const { pieces, turned = new Set<number>(), pins = [], singlePairs, barAt = [cloth.ends[0], 0] } = order;
   const { method } = folding;
   const flaws = cloth.flaws.filter((flaw) => !isStrip(flaw));
   if (flaws.length > 0 && isCrosswise(method)) return { legal: false, why: whyNoFlaws };
@@ -96,7 +98,8 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   const lying = pins.map((pin) => lyingPin(pin, zones, halfOn));
   const offDesign = (design: Design | null) =>
     pins.find((pin, i) => !isOnDesign(lying[i]!, pieceOf.get(pin.placement.piece)!, cloth, design));
-  const designs = designsFor(folding, cloth, pieces, barAt ?? [cloth.ends[0], 0]);
+  const froms = order.foldFromBar === undefined ? foldsFromBar(folding, cloth, barAt[1]) : [order.foldFromBar];
+  const designs = designsFor(folding, cloth, pieces, barAt, froms);
   if (typeof designs === 'string') return { legal: false, why: designs };
   const design = designs.find((each) => offDesign(each) === undefined) ?? designs[0]!;
   const off = offDesign(design);
@@ -140,7 +143,7 @@ export function poseProblem(folding: Folding, cloth: Cloth, order: PoseOrder): P
   };
   const problem = { ...unhashed, hash: hashNumbers(unhashed) };
   const isMatched = cloth.repeat !== null && pieces.some(({ match }) => match.length > 0);
-  const bar = isMatched && cloth.repeat?.start === null ? (barAt ?? null) : null;
+  const bar = isMatched && cloth.repeat?.start === null ? (order.barAt ?? null) : null;
   return { legal: true, posed: { folding, turned, pins, barAt: bar, problem, kinds: meanings }, tooWide };
 }
 
@@ -198,10 +201,11 @@ function designsFor(
   cloth: Cloth,
   pieces: readonly CutPiece[],
   bar: Point,
+  froms: readonly Um[],
 ): readonly (Design | null)[] | string {
   const { repeat } = cloth;
   if (repeat === null) return [null];
-  const answers = foldsFromBar(folding, cloth, bar[1]).map((from) => placesOf(pieces, repeat, from));
+  const answers = froms.map((from) => placesOf(pieces, repeat, from));
   const designs = answers.flatMap((answer) =>
     answer.ok ? [{ places: answer.places, bar: searchBar(folding, cloth, bar) }] : [],
   );

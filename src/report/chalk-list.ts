@@ -13,6 +13,7 @@ import {
   type ClothSide,
   type EdgeName,
   grainBeyondFold,
+  isBelowFold,
   mirroredName,
   printedSideOf,
   type SeenEdge,
@@ -154,6 +155,9 @@ function chalkLine(shown: ShownPlacement, seen: SeenStretch, several: boolean): 
   const [footAt, headAt] = onCrosswiseFold
     ? grainBeyondFold(grain, seen.beginsAt)
     : (grain.map((point) => onSeenHalf(point, fold, onClothFold, seen)) as [Point, Point]);
+  // Its paper is turned over about the fold.
+  const isBelow = onCrosswiseFold && isBelowFold(grain, seen.beginsAt);
+  const turned = isBelow ? (lead.turned === 0 ? 180 : 0) : lead.turned;
   const reference = fold ?? nearestEdge(footAt[1], seen.edges);
   const across = (y: Um): Um => (reference.inwards === 1 ? y - reference.at : reference.at - y);
   const along = (x: Um): Um => x - seen.beginsAt;
@@ -168,10 +172,10 @@ function chalkLine(shown: ShownPlacement, seen: SeenStretch, several: boolean): 
     garment: several ? placement.garment : null,
     copies: placement.copies.length,
     turnedOver: shown.turnedOver,
-    printedSide: printedSideOf(lead, 'right'),
+    printedSide: printedSideOf(lead, isBelow ? 'wrong' : 'right'),
     tiltDegrees: lead.tiltMicrodegrees / 1e6,
-    turned: lead.turned !== 0,
-    headTowards: headTowards(lead.turned, seen),
+    turned: turned !== 0,
+    headTowards: headTowards(turned, seen),
     onFold: onClothFold,
     opened: piece.onFold && !onClothFold,
     edge: reference.name,

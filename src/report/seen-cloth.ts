@@ -33,7 +33,7 @@ export function mirroredName(name: EdgeName): EdgeName {
   }
 }
 
-/** Which side of the paper lies up on the lead copy. */
+/** Which side of the paper lies up on the lead copy, when the half of it that is drawn is seen. */
 export function printedSideOf({ mirror }: Pick<Copy, 'mirror'>, side: ClothSide): 'up' | 'down' {
   return mirror === (side === 'right') ? 'down' : 'up';
 }
@@ -113,16 +113,18 @@ export function seenLength({ cutX, foldX }: Stretch, washedUm: Um): Um {
   return cutX ?? washedUm;
 }
 
+/** Whether the half of a piece on a crosswise fold that is drawn, where its grain line is, lies in the layer below. */
+export function isBelowFold([foot, head]: readonly [Point, Point], foldX: Um): boolean {
+  return foot[0] + head[0] < 2 * foldX;
+}
+
 /**
- * The part of a grain line that is seen of a piece on a crosswise fold. One that lies for the most part in the layer below is
- * shown as far from the fold in the layer above, where the cloth of the copy runs the same way.
+ * The part of a grain line that is seen of a piece on a crosswise fold. Where the half that is drawn lies in the layer below,
+ * its paper is turned over about the fold: the grain line then lies as far from the fold in the layer above.
  * @param foldX where the fold lies along the cloth; what is seen lies beyond it
  */
-export function grainBeyondFold([foot, head]: readonly [Point, Point], foldX: Um): readonly [Point, Point] {
-  const isBelow = foot[0] + head[0] < 2 * foldX;
-  const [from, to] = isBelow ? [2 * foldX - head[0], 2 * foldX - foot[0]] : [foot[0], head[0]];
-  return [
-    [Math.max(from, foldX), foot[1]],
-    [Math.max(to, foldX), head[1]],
-  ];
+export function grainBeyondFold(grain: readonly [Point, Point], foldX: Um): readonly [Point, Point] {
+  const isBelow = isBelowFold(grain, foldX);
+  const seen = ([x, y]: Point): Point => [Math.max(isBelow ? 2 * foldX - x : x, foldX), y];
+  return [seen(grain[0]), seen(grain[1])];
 }

@@ -210,6 +210,14 @@ it.each([
   );
 });
 
+it('says so of a cut list that a lay is held against, too', async () => {
+  const world = fakeWorld({ 'bag.yaml': bag });
+  expect(await runCli(words, world)).toBe(0);
+  const lay = [...world.files.keys()].find((path) => path.endsWith('.lay.json'))!;
+  expect(await runCli(['check', lay, 'bag.yaml=two'], world)).toBe(2);
+  expect(world.errText()).toContain('"two" stands after the =');
+});
+
 it('takes a file by its whole name, also with a = in it', async () => {
   const world = fakeWorld({ 'bag.yaml=two': bag, 'no=where': bag });
   expect(await runCli(['plan', 'bag.yaml=two', ...words.slice(2)], world)).toBe(0);

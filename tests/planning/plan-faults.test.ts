@@ -80,6 +80,17 @@ test('a fold that lies half way between two bars is an axis of the design too', 
   }
 });
 
+test('a match group has one place in both stretches of a combination', async () => {
+  const front =
+    '  F: {outline: {A: [0, 0], B: [30, 0], C: [28, 44], D: [0, 60]}, fold: D-A, grain: A-D, cut: {s: 1 on fold}, match: [{point: [11, 12], group: p}]}';
+  const patch =
+    '  P: {outline: {A: [0, 0], B: [18, 0], C: [14, 22], D: [0, 22]}, cut: {s: 1 same way}, grain: A-D, match: [{point: [0, 0], group: p}]}';
+  const repeat = 'repeat: {across: 7.5, start: [0, 3.75], mirror: across}';
+  const text = list([front, patch].join('\n'), `width: 150, usable: 146, ${repeat}`);
+  const { plan } = await only(text, { method: 'combination' });
+  expect(plan.chosen?.lay?.placements).toHaveLength(2);
+});
+
 describe('more cut on a crosswise fold than has room along it', () => {
   const half =
     '  Q: {outline: {A: [0, 33], B: [20, 33], C: [20, 0], D: [0, 0]}, fold: D-A, grain: [[1, 1], [19, 1]], cut: {s: 4 on fold}}';

@@ -123,7 +123,7 @@ describe('chalk list', () => {
   });
 });
 
-test('a grain line in the layer below a crosswise fold is shown as far from the fold above it, with its head the same way', () => {
+test('a grain line in the layer below a crosswise fold is shown as far from the fold above it, its paper turned over', () => {
   const line = (foot: number, head: number, foldX: number) =>
     grainBeyondFold(
       [
@@ -136,10 +136,10 @@ test('a grain line in the layer below a crosswise fold is shown as far from the 
     [foot, 7],
     [head, 8],
   ];
-  expect(line(90, 60, 100)).toEqual(at(140, 110));
-  expect(line(60, 90, 100)).toEqual(at(110, 140));
+  expect(line(90, 60, 100)).toEqual(at(110, 140));
+  expect(line(60, 90, 100)).toEqual(at(140, 110));
   expect(line(110, 140, 100)).toEqual(at(110, 140));
   // Of one that lies across the fold the longer part.
   expect(line(90, 140, 100)).toEqual(at(100, 140));
-  expect(line(60, 110, 100)).toEqual(at(100, 140));
+  expect(line(60, 110, 100)).toEqual(at(140, 100));
 });
