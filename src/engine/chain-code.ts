@@ -1,7 +1,7 @@
 /**
  * Chains as whole numbers, for tasks and threads: what a later task, perhaps in another thread, needs to go on.
  *
- * [things, best length, present length, quiet rounds, shakes, exploring, raised pairs, least length,
+ * [things, best length, present length, quiet rounds, shakes, exploring, raised pairs, least length, trial rounds,
  *  then as halves of a double: share, least total, base total, round total,
  *  then for each thing: kind, and four times choice, x, y (best, present, least bad, base),
  *  then for each raised pair: the two things and the two halves of its weight.]
@@ -13,7 +13,8 @@ import type { Tables } from './tables.js';
 import { measureAll, raiseWeight, setPlace } from './tangle.js';
 import { beginChain, type Chain } from './tighten.js';
 
-const head = 16;
+const head = 17;
+const firstDouble = 9;
 const each = 13;
 const eachPair = 4;
 
@@ -35,10 +36,11 @@ export function encodeChain(chain: Chain): Int32Array {
     Number(chain.isExploring),
     raised.length / eachPair,
     chain.leastUm,
+    chain.trialRounds,
   ]);
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal].forEach((value, k) => {
     whole[0] = value;
-    code.set(halves, 8 + 2 * k);
+    code.set(halves, firstDouble + 2 * k);
   });
   const present: Places = { choices: tangle.choices, xs: tangle.xs, ys: tangle.ys };
   for (let i = 0; i < n; i++) {
@@ -81,6 +83,7 @@ export function decodeChain(tables: Tables, code: Int32Array): Chain {
   chain.quiet = code[3]!;
   chain.shakes = code[4]!;
   chain.isExploring = code[5] === 1;
+  chain.trialRounds = code[8]!;
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal] = doublesIn(code);
   const present = placesIn(code, 1);
   for (let i = 0; i < n; i++) setPlace(tangle, i, present.choices[i]!, present.xs[i]!, present.ys[i]!);
@@ -118,8 +121,8 @@ function placesIn(code: Int32Array, which: number): Places {
 }
 
 function doublesIn(code: Int32Array): [number, number, number, number] {
-  return [8, 10, 12, 14].map((at) => {
-    halves.set(code.subarray(at, at + 2));
+  return [0, 1, 2, 3].map((k) => {
+    halves.set(code.subarray(firstDouble + 2 * k, firstDouble + 2 * k + 2));
     return whole[0]!;
   }) as [number, number, number, number];
 }

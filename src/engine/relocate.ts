@@ -134,7 +134,7 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
   const least = Math.max(1, smaller * lastStep);
   while (step >= least && at.cost > 0) {
     let moved = false;
-    for (let way = 0; way < 8 && !moved; way++) {
+    for (let way = 0; way < wayX.length && !moved; way++) {
       const x = nearest(at.x + Math.round(wayX[way]! * step), xMin, xMax, lattice, false);
       const y = nearest(at.y + Math.round(wayY[way]! * step), yMin, yMax, lattice, true);
       if ((x === at.x && y === at.y) || Number.isNaN(x) || Number.isNaN(y)) continue;
@@ -150,8 +150,8 @@ function walkDown(tangle: Tangle, i: number, c: number, at: Place, best: Place, 
   if (at.cost < best.cost) take(best, c, at.x, at.y, at.cost);
 }
 
-const wayX = [1, -1, 0, 0, 0.7, -0.7, 0.7, -0.7];
-const wayY = [0, 0, 1, -1, 0.7, -0.7, -0.7, 0.7];
+const wayX = [1, -1, 0, 0];
+const wayY = [0, 0, 1, -1];
 
 function halfWindow({ tables, movable }: Tangle, choice: Choice): Um {
   const { yFrom, yTo } = tables.problem.zones[choice.zone]!;
@@ -239,7 +239,7 @@ function sweep(
       }
     }
   }
-  sortEvents(events);
+  sortEvents(events, isAcross);
   keepFromSweep(events, value, slope, c, lattice, line, from, to, isAcross);
 }
 
@@ -343,10 +343,14 @@ function joinSpans(end: number): number {
 }
 
 const gaps = [301, 132, 57, 23, 10, 4, 1];
+const lastGap = [1];
 
-/** Sorts the events by place (shell sort; the gaps are Ciura's, 2001). Slopes at one place may come in any order. */
-function sortEvents(events: number): void {
-  for (const gap of gaps) {
+/**
+ * Sorts the events by place (shell sort; the gaps are Ciura's, 2001); along the cloth, where they come nearly in order, by
+ * insertion alone. Slopes at one place may come in any order.
+ */
+function sortEvents(events: number, isAcross: boolean): void {
+  for (const gap of isAcross ? gaps : lastGap) {
     if (gap >= events) continue;
     for (let k = gap; k < events; k++) {
       const at = eventAt[k]!;

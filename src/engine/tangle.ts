@@ -7,18 +7,15 @@
  * place is the sum of weight x root of depth over all other things: one deep overlap is better than many shallow ones. `costAt` only looks, `putAt` only applies.
  *
  * Layout: things that move first, then blocked ones; pairs in flat symmetric tables; the boxes of all things in flat
- * arrays, so that far ones are left out without a look at anything else; on long strips things are also kept in
- * lists by their left end, so that the work of a move does not grow with the strip.
+ * arrays, and their order by left end, so that the work of a move does not grow with the strip and what a line meets
+ * comes nearly in order.
  */
 import { latticeDown } from '../problem/lattice.js';
 import type { Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
-import { enlist, type LeftLists, leftListAt, makeLeftLists } from './left-lists.js';
 import { depthOfPair } from './pairs.js';
 import type { Tables } from './tables.js';
 
-/** With fewer things looking at all boxes is quicker than at lists. */
-const listsFrom = 96;
 /** Beyond this a weight rises no more. */
 const weightMost = 1e12;
 
@@ -49,15 +46,18 @@ export interface Tangle {
   lengthUm: Um;
   /** Work done so far: one for each depth looked up; movers add what else they do. */
   steps: number;
-  /** The things `gather` found. */
+  /** The things `gather` found, by their left end. */
   readonly near: Int32Array;
   nearEnd: number;
-  /** Lists by left end; null when there are few things. */
-  readonly lists: LeftLists | null;
+  /** All things by their left end (of equal ones the lower number first), and the place of each among them. */
+  readonly byLeft: Int32Array;
+  readonly rankOf: Int32Array;
+  /** No box is longer. */
+  readonly longest: Um;
 }
 
 /** A tangle of things of these kinds, all by choice 0 at the origin until `setPlace` puts them somewhere. */
-export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um): Tangle {
+export function makeTangle(tables: Tables, kinds: Int32Array): Tangle {
   const { blocked } = tables.problem;
   const movable = kinds.length;
   const count = movable + blocked.length;
@@ -86,7 +86,9 @@ export function makeTangle(tables: Tables, kinds: Int32Array, lengthMostUm: Um):
     steps: 0,
     near: new Int32Array(count),
     nearEnd: 0,
-    lists: count < listsFrom ? null : makeLeftLists(longestBox(tables), count, lengthMostUm),
+    byLeft: Int32Array.from({ length: count }, (_, i) => i),
+    rankOf: Int32Array.from({ length: count }, (_, i) => i),
+    longest: longestBox(tables),
   };
   blocked.forEach((thing, k) => {
     setShape(tangle, movable + k, thing.shape, thing.x, thing.y);
@@ -213,32 +215,52 @@ function setShape(tangle: Tangle, i: number, shape: number, x: Um, y: Um): void 
   tangle.right[i] = x + box.maxX;
   tangle.low[i] = y + box.minY;
   tangle.high[i] = y + box.maxY;
-  if (tangle.lists !== null) enlist(tangle.lists, i, x + box.minX);
+  putInOrder(tangle, i);
+}
+
+/** Puts thing i, whose left end changed, in its place among all. */
+function putInOrder({ left, byLeft, rankOf, count }: Tangle, i: number): void {
+  const own = left[i]!;
+  let at = rankOf[i]!;
+  for (; at > 0; at--) {
+    const j = byLeft[at - 1]!;
+    if (left[j]! < own || (left[j] === own && j < i)) break;
+    byLeft[at] = j;
+    rankOf[j] = at;
+  }
+  for (; at < count - 1; at++) {
+    const j = byLeft[at + 1]!;
+    if (left[j]! > own || (left[j] === own && j > i)) break;
+    byLeft[at] = j;
+    rankOf[j] = at;
+  }
+  byLeft[at] = i;
+  rankOf[i] = at;
 }
 
 /** Finds the things (but for i) whose boxes meet the open rectangle; into `near`. */
 export function gather(tangle: Tangle, i: number, left: Um, right: Um, low: Um, high: Um): void {
-  const { lists, near, count } = tangle;
+  const { near, count, byLeft } = tangle;
   let end = 0;
-  if (lists === null) {
-    for (let j = 0; j < count; j++) {
-      if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
-        continue;
-      }
-      if (j !== i) near[end++] = j;
-    }
-  } else {
-    const last = leftListAt(lists, right);
-    for (let list = leftListAt(lists, left - lists.extent); list <= last; list++) {
-      for (let j = lists.first[list]!; j >= 0; j = lists.next[j]!) {
-        if (tangle.right[j]! <= left || tangle.left[j]! >= right || tangle.high[j]! <= low || tangle.low[j]! >= high) {
-          continue;
-        }
-        if (j !== i) near[end++] = j;
-      }
-    }
+  for (let rank = firstBeyond(tangle, left - tangle.longest); rank < count; rank++) {
+    const j = byLeft[rank]!;
+    if (tangle.left[j]! >= right) break;
+    if (tangle.right[j]! <= left || tangle.high[j]! <= low || tangle.low[j]! >= high) continue;
+    if (j !== i) near[end++] = j;
   }
   tangle.nearEnd = end;
+}
+
+/** The place of the first thing whose left end is beyond x. */
+function firstBeyond({ left, byLeft, count }: Tangle, x: Um): number {
+  let from = 0;
+  let to = count;
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if (left[byLeft[middle]!]! > x) to = middle;
+    else from = middle + 1;
+  }
+  return from;
 }
 
 /** Root of the depth of a shape at (x, y) in thing j. */

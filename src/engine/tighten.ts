@@ -4,8 +4,9 @@
  * Tighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
  * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next. A lay
  * without overlap is the new best, and is tightened further, by a larger share. When untangling gets no further:
- * shake the least bad tangle of this length (see shake.ts) and untangle again; after some shakes in vain take less
- * length away, down to a least share, at which shaking goes on.
+ * shake the least bad tangle of this length (see shake.ts) and untangle again. Most shakes come to nothing, and a few
+ * rounds tell: so several are tried, and only the most promising is untangled with patience. After some shakes in vain
+ * take less length away, down to a least share, at which shaking goes on.
  * All of this is a state that can be stopped after any number of steps and gone on with later, see chain-code.ts.
  */
 import { leastLengthOf } from '../bounds/bounds.js';
@@ -49,6 +50,8 @@ export interface Chain {
   roundTotal: number;
   quiet: number;
   shakes: number;
+  /** Rounds left in which shakes are tried; 0 = one is untangled with patience. */
+  trialRounds: number;
   /** Shaking at a share worth having, or taking ever smaller ones. */
   isExploring: boolean;
 }
@@ -68,6 +71,9 @@ const exploringShare = 0.003;
 /** Shakes before less is taken, and while exploring. */
 const shakesBefore = 1;
 const shakesExploring = 16;
+/** Shakes tried for each that is gone on with, and rounds of each trial. */
+const shakesTried = 6;
+const roundsOfTrial = 5;
 /** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
 const acceptedOfTen = 3;
 /** A chain that begins anew from a lay shaken well: how much longer it may be, and how many shakes at once. */
@@ -81,7 +87,7 @@ export const decay = 0.95;
 
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
 export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um, boundUm: Um): Chain {
-  const tangle = makeTangle(tables, kinds, lengthUm);
+  const tangle = makeTangle(tables, kinds);
   const scale = Math.min(1, thingsOfShares / Math.max(1, kinds.length));
   const chain: Chain = {
     tangle,
@@ -97,6 +103,7 @@ export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengt
     roundTotal: 0,
     quiet: 0,
     shakes: 0,
+    trialRounds: 0,
     isExploring: false,
   };
   putPlaces(tangle, chain.best);
@@ -118,6 +125,7 @@ export function workOn(chain: Chain, stepsMost: number, random: Random): void {
       giveUp(chain, random);
     } else {
       untangleRound(chain, random);
+      if (chain.trialRounds > 0 && tangle.pairs > 0) endTrialRound(chain, random);
     }
   }
   if (tangle.pairs === 0 && tangle.lengthUm < chain.bestUm) succeed(chain);
@@ -138,6 +146,7 @@ export function shakeWell(chain: Chain, random: Random): void {
   beginRounds(chain);
   chain.share = firstShare * chain.scale;
   chain.shakes = 0;
+  chain.trialRounds = 0;
   chain.isExploring = false;
   chain.leastTotal = Number.POSITIVE_INFINITY;
   chain.baseTotal = Number.POSITIVE_INFINITY;
@@ -149,6 +158,7 @@ function succeed(chain: Chain): void {
   chain.bestUm = reachOf(tangle);
   if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare, chain.share * growth);
   chain.shakes = 0;
+  chain.trialRounds = 0;
   chain.isExploring = false;
 }
 
@@ -192,9 +202,8 @@ function beginRounds(chain: Chain): void {
   chain.quiet = 0;
 }
 
-/** Untangling got no further: shake, or after many shakes in vain take less length away. */
+/** Untangling got no further: try shakes, or after many in vain take less length away. */
 function giveUp(chain: Chain, random: Random): void {
-  const { tangle } = chain;
   chain.shakes++;
   if (chain.shakes > (chain.isExploring ? shakesExploring : shakesBefore)) {
     if (!chain.isExploring && chain.share > finestShare * chain.scale) {
@@ -214,11 +223,31 @@ function giveUp(chain: Chain, random: Random): void {
     chain.base.ys.set(chain.leastBad.ys);
   }
   chain.leastTotal = Number.POSITIVE_INFINITY;
+  chain.trialRounds = shakesTried * roundsOfTrial;
+  shakeBase(chain, random);
+}
+
+function shakeBase(chain: Chain, random: Random): void {
+  const { tangle } = chain;
   putPlaces(tangle, chain.base);
   measureAll(tangle);
   shake(tangle, random);
   resetWeights(tangle);
   beginRounds(chain);
+}
+
+/** After the rounds of a trial the next shake is tried; after the last, the least bad tangle of all trials is gone on with. */
+function endTrialRound(chain: Chain, random: Random): void {
+  const { tangle } = chain;
+  chain.trialRounds--;
+  if (chain.trialRounds === 0) {
+    putPlaces(tangle, chain.leastBad);
+    measureAll(tangle);
+    resetWeights(tangle);
+    beginRounds(chain);
+  } else if (chain.trialRounds % roundsOfTrial === 0) {
+    shakeBase(chain, random);
+  }
 }
 
 const order: number[] = [];

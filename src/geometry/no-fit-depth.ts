@@ -194,32 +194,59 @@ function nearest({ segments }: DepthIndex, lowX: Um, lowY: Um, highX: Um, highY:
   return found;
 }
 
-/** What of the edges of all sums lies in no other sum, row by row: only sums that count in a row matter there. */
+/**
+ * What of the edges of all sums lies in no other sum. It is found row by row, since only sums that count in a row matter
+ * there; parts of an edge that go on in the next row are one segment.
+ */
 function borderOf(noFit: NoFit): Float64Array {
-  const { across, starts, xs, ys } = noFit;
+  const { across } = noFit;
   const found: number[] = [];
+  /** Of an edge, by the number of its first corner, the last part found. */
+  const parts = new Map<number, Part>();
   const rows = sumsOfRows(across);
   for (let r = 0; noFit.minY + r * across.rowHeight < noFit.maxY; r++) {
     const low = noFit.minY + r * across.rowHeight;
     const high = Math.min(low + across.rowHeight, noFit.maxY);
     const sums = rows.subarray(rows[r], rows[r + 1]);
     for (const sum of sums) {
-      const end = starts[sum + 1]!;
-      for (let p = end - 1, q = starts[sum]!; q < end; p = q, q++) {
-        const within = partWithin(ys[p]!, ys[q]!, low, high);
+      const end = noFit.starts[sum + 1]!;
+      for (let p = end - 1, q = noFit.starts[sum]!; q < end; p = q, q++) {
+        const within = partWithin(noFit.ys[p]!, noFit.ys[q]!, low, high);
         if (within === null) continue;
-        const ex = xs[q]! - xs[p]!;
-        const ey = ys[q]! - ys[p]!;
-        let [from] = within;
-        for (const [start, stop] of [...coveredParts(noFit, sums, sum, p, q), [within[1], within[1]] as const]) {
-          const to = Math.min(start, within[1]);
-          if (to > from) addSegment(found, xs[p]! + from * ex, ys[p]! + from * ey, (to - from) * ex, (to - from) * ey);
-          from = Math.max(from, stop);
+        for (const [from, to] of uncovered(within, coveredParts(noFit, sums, sum, p, q))) {
+          const last = parts.get(p);
+          if (last !== undefined && from <= last.to && to >= last.from) {
+            last.from = Math.min(last.from, from);
+            last.to = Math.max(last.to, to);
+            continue;
+          }
+          if (last !== undefined) addSegment(noFit, found, p, last);
+          parts.set(p, { q, from, to });
         }
       }
     }
   }
+  for (const [p, part] of parts) addSegment(noFit, found, p, part);
   return Float64Array.from(found);
+}
+
+/** A part (0 to 1) of an edge that ends at corner q. */
+interface Part {
+  readonly q: number;
+  from: number;
+  to: number;
+}
+
+/** What of the part `within` is in none of the `covered` ones, which come by their beginning. */
+function uncovered(within: [number, number], covered: readonly [number, number][]): [number, number][] {
+  const left: [number, number][] = [];
+  let [from] = within;
+  for (const [start, stop] of [...covered, [within[1], within[1]] as const]) {
+    const to = Math.min(start, within[1]);
+    if (to > from) left.push([from, to]);
+    from = Math.max(from, stop);
+  }
+  return left;
 }
 
 /** Part (0 to 1) of an edge from height py to qy that lies between two heights; a level one whole. */
@@ -232,9 +259,13 @@ function partWithin(py: Um, qy: Um, low: Um, high: Um): [number, number] | null 
   return from < to ? [from, to] : null;
 }
 
-function addSegment(found: number[], x: number, y: number, dx: number, dy: number): void {
+function addSegment({ xs, ys }: NoFit, found: number[], p: number, { q, from, to }: Part): void {
+  const ex = xs[q]! - xs[p]!;
+  const ey = ys[q]! - ys[p]!;
+  const dx = (to - from) * ex;
+  const dy = (to - from) * ey;
   const squared = dx * dx + dy * dy;
-  if (squared > 0) found.push(x, y, dx, dy, 1 / squared);
+  if (squared > 0) found.push(xs[p]! + from * ex, ys[p]! + from * ey, dx, dy, 1 / squared);
 }
 
 /** Parts of the edge p-q (0 to 1) that lie inside other ones of these sums, by their beginning. */

@@ -8,6 +8,7 @@ import { shake } from '../../src/engine/shake.js';
 import { makeTables } from '../../src/engine/tables.js';
 import {
   costOf,
+  gather,
   makeTangle,
   measureAll,
   putAt,
@@ -24,7 +25,7 @@ function crowded(problem: Parameters<typeof makeTables>[0], seed: number): Tangl
   const tables = makeTables(problem);
   const kinds = Int32Array.from(problem.kinds.flatMap(({ count }, kind) => Array<number>(count).fill(kind)));
   const lengthUm = leastLengthOf(problem) + 40_000;
-  const tangle = makeTangle(tables, kinds, 4 * lengthUm);
+  const tangle = makeTangle(tables, kinds);
   const random = createRandom(seed, 1);
   tangle.lengthUm = lengthUm;
   kinds.forEach((kind, i) => {
@@ -93,6 +94,31 @@ describe('a tangle', () => {
         expect(totalRoot(tangle)).toBe(kept.total);
       }),
       { numRuns: 150 },
+    );
+  });
+
+  it('finds what meets a rectangle as a look at every box does, from left to right', () => {
+    fc.assert(
+      fc.property(problems, fc.nat(1000), (problem, seed) => {
+        const tangle = crowded(problem, seed);
+        const random = createRandom(seed, 5);
+        const { left, right, low, high, count } = tangle;
+        for (let step = 0; step < 40; step++) {
+          const i = random.below(tangle.movable);
+          if (step % 8 === 7) shake(tangle, random);
+          else if (tangle.overlaps[i]! > 0) relocate(tangle, i, random);
+          const x = random.below(tangle.lengthUm);
+          const y = random.below(600_000);
+          const [toX, toY] = [x + random.below(200_000), y + random.below(200_000)];
+          gather(tangle, i, x, toX, y, toY);
+          const meeting = Array.from({ length: count }, (_, j) => j).filter(
+            (j) => j !== i && right[j]! > x && left[j]! < toX && high[j]! > y && low[j]! < toY,
+          );
+          meeting.sort((a, b) => left[a]! - left[b]! || a - b);
+          expect(Array.from(tangle.near.subarray(0, tangle.nearEnd))).toEqual(meeting);
+        }
+      }),
+      { numRuns: 100 },
     );
   });
 
