@@ -13,8 +13,8 @@ import type { Tables } from './tables.js';
 import { measureAll, raiseWeight, setPlace } from './tangle.js';
 import { beginChain, type Chain } from './tighten.js';
 
-const head = 17;
 const firstDouble = 9;
+const head = firstDouble + 2 * 4;
 const each = 13;
 const eachPair = 4;
 

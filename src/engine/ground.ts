@@ -7,7 +7,7 @@
 import { pinnedEnd } from '../problem/lattice.js';
 import type { Um } from '../units/types.js';
 import { delist, enlist, type LeftLists, leftListAt, makeLeftLists } from './left-lists.js';
-import type { Tables } from './tables.js';
+import { longestBox, type Tables } from './tables.js';
 
 export interface Ground {
   readonly tables: Tables;
@@ -31,7 +31,6 @@ export interface Ground {
 export function makeGround(tables: Tables, things: number): Ground {
   const { blocked } = tables.problem;
   const size = blocked.length + things;
-  const extent = tables.searchedBox.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
   const ground: Ground = {
     tables,
     blocked: blocked.length,
@@ -42,7 +41,7 @@ export function makeGround(tables: Tables, things: number): Ground {
     choiceOf: new Int32Array(size),
     lengthAfter: new Float64Array(size + 1),
     steps: 0,
-    lists: makeLeftLists(extent, size, null),
+    lists: makeLeftLists(longestBox(tables), size),
     listed: 0,
   };
   const end = pinnedEnd(tables.problem);

@@ -22,11 +22,11 @@ export interface LeftLists {
 /**
  * Empty lists for so many things.
  * @param extent of the longest box along the strip
- * @param lengthUm what begins farther right shares the last list; null = as far as the things reach side by side
  */
-export function makeLeftLists(extent: Um, things: number, lengthUm: Um | null): LeftLists {
+export function makeLeftLists(extent: Um, things: number): LeftLists {
   const width = Math.max(1, Math.ceil(extent / listsPerExtent));
-  const lists = lengthUm === null ? listsPerExtent * (things + 1) : Math.ceil(lengthUm / width) + 2;
+  // As far as the things reach side by side; what begins farther right shares the last list.
+  const lists = listsPerExtent * (things + 1);
   return {
     width,
     extent,

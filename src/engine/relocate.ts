@@ -5,7 +5,7 @@
  *    along the line is a tent over every interval in which the pair overlaps, so the weighted sum is piecewise linear
  *    and its least value lies at an end of an interval. Ends are sorted and swept; the few best of all lines are kept.
  *    (Line searches: Egeblad, Nielsen and Odgaard 2007.)
- * 2. These are measured by true depths, and the first of them is walked downhill in steps that halve.
+ * 2. These are measured by true depths, and the first of them is walked downhill, along and across, in steps that halve.
  * A place without any overlap ends the measuring at once. Nothing is changed until a better place is found.
  */
 
@@ -346,8 +346,8 @@ const gaps = [301, 132, 57, 23, 10, 4, 1];
 const lastGap = [1];
 
 /**
- * Sorts the events by place (shell sort; the gaps are Ciura's, 2001); along the cloth, where they come nearly in order, by
- * insertion alone. Slopes at one place may come in any order.
+ * Sorts the events by place (shell sort; the gaps are Ciura's, 2001); along the cloth, where `gather` has them come nearly in
+ * order, by insertion alone. Slopes at one place may come in any order.
  */
 function sortEvents(events: number, isAcross: boolean): void {
   for (const gap of isAcross ? gaps : lastGap) {

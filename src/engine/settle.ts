@@ -40,7 +40,7 @@ export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places 
     shapes: Int32Array.from([...choices.map((choice) => choice.shape), ...blocked.map((thing) => thing.shape)]),
     xs: Float64Array.from([...lay.xs, ...blocked.map((thing) => thing.x)]),
     ys: Float64Array.from([...lay.ys, ...blocked.map((thing) => thing.y)]),
-    lists: makeLeftLists(longestBox(tables), choices.length + blocked.length, null),
+    lists: makeLeftLists(longestGrown(tables), choices.length + blocked.length),
   };
   lying.shapes.forEach((_, i) => {
     enlist(lying.lists, i, leftEnd(lying, i));
@@ -56,7 +56,7 @@ export function settle(tables: Tables, kindOf: Int32Array, lay: Places): Places 
   return { choices: lay.choices, xs: lying.xs.slice(0, n), ys: lying.ys.slice(0, n) };
 }
 
-function longestBox(tables: Tables): Um {
+function longestGrown(tables: Tables): Um {
   const boxes = tables.problem.shapes.map((_, shape) => facesFor(tables, shape, toLeft).box);
   return boxes.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
 }

@@ -197,6 +197,11 @@ function shapesKeyOf({ gapUm, shapes }: Problem): string {
   return JSON.stringify([gapUm, shapes.map(({ outline, keepUm }) => [outline, keepUm])]);
 }
 
+/** Extent along the strip of the longest outline of the search. */
+export function longestBox({ searchedBox }: Tables): Um {
+  return searchedBox.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
+}
+
 /** Lets go of all tables; the next task builds its own. */
 export function forgetTables(): void {
   kept.clear();

@@ -14,7 +14,7 @@ import { latticeDown } from '../problem/lattice.js';
 import type { Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
 import { depthOfPair } from './pairs.js';
-import type { Tables } from './tables.js';
+import { longestBox, type Tables } from './tables.js';
 
 /** Beyond this a weight rises no more. */
 const weightMost = 1e12;
@@ -168,10 +168,6 @@ function setWeight({ count, weights }: Tangle, i: number, j: number, weight: num
 export function raiseWeight(tangle: Tangle, i: number, j: number, weight: number): void {
   tangle.raised.push(i * tangle.count + j);
   setWeight(tangle, i, j, weight);
-}
-
-function longestBox({ searchedBox }: Tables): Um {
-  return searchedBox.reduce((most, box) => Math.max(most, box.maxX - box.minX), 1);
 }
 
 /** Puts thing i somewhere without a look at its pairs; `measureAll` must follow. */

@@ -5,7 +5,7 @@
  * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next. A lay
  * without overlap is the new best, and is tightened further, by a larger share. When untangling gets no further:
  * shake the least bad tangle of this length (see shake.ts) and untangle again. Most shakes come to nothing, and a few
- * rounds tell: so several are tried, and only the most promising is untangled with patience. After some shakes in vain
+ * rounds tell: of many things several are tried, and only the most promising is untangled with patience. After some shakes in vain
  * take less length away, down to a least share, at which shaking goes on.
  * All of this is a state that can be stopped after any number of steps and gone on with later, see chain-code.ts.
  */
@@ -46,11 +46,11 @@ export interface Chain {
   readonly scale: number;
   /** Share of the length taken away at once. */
   share: number;
-  /** Least total since the last shake, rounds since it fell, and shakes since the last success. */
+  /** Least total since these rounds began, rounds since it fell, and how often shakes were tried at this length. */
   roundTotal: number;
   quiet: number;
   shakes: number;
-  /** Rounds left in which shakes are tried; 0 = one is untangled with patience. */
+  /** Rounds left in which shakes are tried; 0 = a tangle is untangled with patience. */
   trialRounds: number;
   /** Shaking at a share worth having, or taking ever smaller ones. */
   isExploring: boolean;
@@ -62,16 +62,18 @@ const thingsOfShares = 100;
 const firstShare = 0.01;
 const mostShare = 0.02;
 const growth = 1.3;
-/** Success after more shakes than this is no sign that more would have gone. */
+/** Success after shakes were tried more often than this is no sign that more would have gone. */
 const easyShakes = 2;
 const shrinkage = 0.5;
 /** With less than this no further try is worth while; then shakes go on at a share that is worth having. */
 const finestShare = 0.0005;
 const exploringShare = 0.003;
-/** Shakes before less is taken, and while exploring. */
+/** How often shakes are tried before less is taken, and while exploring. */
 const shakesBefore = 1;
 const shakesExploring = 16;
-/** Shakes tried for each that is gone on with, and rounds of each trial. */
+/** Of more things than this, shakes tried for each that is gone on with, and rounds of each trial. (Of fewer the most
+ * promising one often leads back to where the tangle came from; see docs/engine.md.) */
+const thingsOfTrials = 50;
 const shakesTried = 6;
 const roundsOfTrial = 5;
 /** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
@@ -223,7 +225,7 @@ function giveUp(chain: Chain, random: Random): void {
     chain.base.ys.set(chain.leastBad.ys);
   }
   chain.leastTotal = Number.POSITIVE_INFINITY;
-  chain.trialRounds = shakesTried * roundsOfTrial;
+  chain.trialRounds = chain.tangle.movable > thingsOfTrials ? shakesTried * roundsOfTrial : 0;
   shakeBase(chain, random);
 }
 

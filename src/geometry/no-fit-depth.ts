@@ -196,7 +196,7 @@ function nearest({ segments }: DepthIndex, lowX: Um, lowY: Um, highX: Um, highY:
 
 /**
  * What of the edges of all sums lies in no other sum. It is found row by row, since only sums that count in a row matter
- * there; parts of an edge that go on in the next row are one segment.
+ * there; as a rule, parts of an edge that go on in the next row are one segment.
  */
 function borderOf(noFit: NoFit): Float64Array {
   const { across } = noFit;
@@ -239,14 +239,14 @@ interface Part {
 
 /** What of the part `within` is in none of the `covered` ones, which come by their beginning. */
 function uncovered(within: [number, number], covered: readonly [number, number][]): [number, number][] {
-  const left: [number, number][] = [];
+  const free: [number, number][] = [];
   let [from] = within;
   for (const [start, stop] of [...covered, [within[1], within[1]] as const]) {
     const to = Math.min(start, within[1]);
-    if (to > from) left.push([from, to]);
+    if (to > from) free.push([from, to]);
     from = Math.max(from, stop);
   }
-  return left;
+  return free;
 }
 
 /** Part (0 to 1) of an edge from height py to qy that lies between two heights; a level one whole. */

@@ -100,6 +100,41 @@ describe('lays', () => {
     );
   });
 
+  it('of many things are legal after shakes were tried, and the code says how far that is', () => {
+    let trials = 0;
+    fc.assert(
+      fc.property(crowds, fc.nat(1000), (problem, seed) => {
+        const tables = makeTables(problem);
+        const ground = makeGround(tables, countThings(problem));
+        const [order] = plainOrders(problem, sizesOf(tables));
+        build(ground, order!, 0, Number.POSITIVE_INFINITY);
+        const from = ground.blocked;
+        const lay = { choices: ground.choiceOf.slice(from), xs: ground.xs.slice(from), ys: ground.ys.slice(from) };
+        let chain = beginChain(tables, order!.kinds, lay, ground.lengthAfter[ground.count]!, 0);
+        const random = createRandom(seed, 0);
+        for (let steps = 0; steps < 200 && chain.tangle.pairs === 0; steps++) workOn(chain, 1, random);
+        // Two rounds, and untangling is given up.
+        workOn(chain, 1, random);
+        workOn(chain, 1, random);
+        if (chain.tangle.pairs === 0 || chain.leastTotal === Number.POSITIVE_INFINITY) return;
+        chain.quiet = 1_000_000;
+        workOn(chain, 1, random);
+        while (chain.trialRounds > 0) {
+          trials++;
+          const code = encodeChain(chain);
+          chain = decodeChain(tables, code);
+          expect(encodeChain(chain)).toEqual(code);
+          const before = chain.trialRounds;
+          workOn(chain, 1, random);
+          expect([0, before - 1]).toContain(chain.trialRounds);
+          expect(faultOf(problem, decodeSolution(problem, encodeLay(order!.kinds, chain.best)))).toBeNull();
+        }
+      }),
+      { numRuns: 8 },
+    );
+    expect(trials).toBeGreaterThan(60);
+  });
+
   it('go on in parts just as in one go', () => {
     fc.assert(
       fc.property(problems, fc.nat(1000), (problem, seed) => {
@@ -118,7 +153,8 @@ describe('lays', () => {
         const [once, again] = [createRandom(seed, 0), createRandom(seed, 0)];
         workOn(whole, 4000, once);
         while (parts.tangle.steps < whole.tangle.steps && parts.bestUm > parts.leastUm) workOn(parts, 1, again);
-        expect([parts.share, parts.shakes, parts.bestUm]).toEqual([whole.share, whole.shakes, whole.bestUm]);
+        const { share, shakes, quiet, bestUm, leastTotal } = whole;
+        expect(parts).toMatchObject({ share, shakes, quiet, bestUm, leastTotal });
       }),
       { numRuns: 40 },
     );

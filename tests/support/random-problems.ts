@@ -26,7 +26,7 @@ const waysToLie = [[0], [0, 180], ['mirrored', 0], [0, 180, 'mirrored']] as cons
 /** Small problems with zones, fixed y, lattices, blocked areas, gaps, half turns and mirror images. */
 export const problems = problemsOf(2, { min: 1, max: 3 });
 
-/** The same with so many things that those far away are not looked at. */
+/** The same with many things. */
 export const crowds = problemsOf(4, { min: 24, max: 32 });
 
 function problemsOf(fewestKinds: number, count: { min: number; max: number }): fc.Arbitrary<Problem> {
