@@ -11,11 +11,23 @@ import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 import { startSearch } from '../../src/engine/search.js';
 import { settle } from '../../src/engine/settle.js';
 import { forgetTables, makeTables } from '../../src/engine/tables.js';
-import { beginChain, workOn } from '../../src/engine/tighten.js';
+import { beginChain, type Chain, workOn } from '../../src/engine/tighten.js';
+import type { Problem } from '../../src/problem/types.js';
 import { crowds, faultOf, problems } from '../support/random-problems.js';
 
 /** `TEST_RUNS=n` makes so many short runs instead. */
 const shortRuns = Number(process.env.TEST_RUNS ?? 250);
+
+/** A chain that begins at the first plain lay of a problem. */
+function plainChain(problem: Problem): Chain {
+  const tables = makeTables(problem);
+  const ground = makeGround(tables, countThings(problem));
+  const [order] = plainOrders(problem, sizesOf(tables));
+  build(ground, order!, 0, Number.POSITIVE_INFINITY);
+  const from = ground.blocked;
+  const lay = { choices: ground.choiceOf.slice(from), xs: ground.xs.slice(from), ys: ground.ys.slice(from) };
+  return beginChain(tables, order!.kinds, lay, ground.lengthAfter[ground.count]!, 0);
+}
 
 describe('lays', () => {
   it('are legal before and after settling, by every rule, and settling never makes them longer', () => {
@@ -104,13 +116,8 @@ describe('lays', () => {
     let trials = 0;
     fc.assert(
       fc.property(crowds, fc.nat(1000), (problem, seed) => {
-        const tables = makeTables(problem);
-        const ground = makeGround(tables, countThings(problem));
-        const [order] = plainOrders(problem, sizesOf(tables));
-        build(ground, order!, 0, Number.POSITIVE_INFINITY);
-        const from = ground.blocked;
-        const lay = { choices: ground.choiceOf.slice(from), xs: ground.xs.slice(from), ys: ground.ys.slice(from) };
-        let chain = beginChain(tables, order!.kinds, lay, ground.lengthAfter[ground.count]!, 0);
+        let chain = plainChain(problem);
+        const { tables, kinds } = chain.tangle;
         const random = createRandom(seed, 0);
         for (let steps = 0; steps < 200 && chain.tangle.pairs === 0; steps++) workOn(chain, 1, random);
         // Two rounds, and untangling is given up.
@@ -127,7 +134,7 @@ describe('lays', () => {
           const before = chain.trialRounds;
           workOn(chain, 1, random);
           expect([0, before - 1]).toContain(chain.trialRounds);
-          expect(faultOf(problem, decodeSolution(problem, encodeLay(order!.kinds, chain.best)))).toBeNull();
+          expect(faultOf(problem, decodeSolution(problem, encodeLay(kinds, chain.best)))).toBeNull();
         }
       }),
       { numRuns: 8 },
@@ -138,18 +145,7 @@ describe('lays', () => {
   it('go on in parts just as in one go', () => {
     fc.assert(
       fc.property(problems, fc.nat(1000), (problem, seed) => {
-        const tables = makeTables(problem);
-        const ground = makeGround(tables, countThings(problem));
-        const [order] = plainOrders(problem, sizesOf(tables));
-        build(ground, order!, 0, Number.POSITIVE_INFINITY);
-        const from = ground.blocked;
-        const lay = {
-          choices: ground.choiceOf.slice(from),
-          xs: ground.xs.slice(from),
-          ys: ground.ys.slice(from),
-        };
-        const begin = () => beginChain(tables, order!.kinds, lay, ground.lengthAfter[ground.count]!, 0);
-        const [whole, parts] = [begin(), begin()];
+        const [whole, parts] = [plainChain(problem), plainChain(problem)];
         const [once, again] = [createRandom(seed, 0), createRandom(seed, 0)];
         workOn(whole, 4000, once);
         while (parts.tangle.steps < whole.tangle.steps && parts.bestUm > parts.leastUm) workOn(parts, 1, again);
