@@ -5,7 +5,7 @@ import { relocate } from '../engine/relocate.js';
 import { tablesOf } from '../engine/tables.js';
 import { raiseWeights, type Tangle } from '../engine/tangle.js';
 import { runTask, startPlain } from '../engine/task.js';
-import { decay, rise, workOn } from '../engine/tighten.js';
+import { decay, rises, workOn } from '../engine/tighten.js';
 import type { Problem } from '../problem/types.js';
 import { type Instance, instanceSubject } from './instance.js';
 
@@ -58,7 +58,7 @@ function moveSome(tangle: Tangle): number {
       relocate(tangle, i, random);
       moves++;
     }
-    raiseWeights(tangle, rise, decay);
+    raiseWeights(tangle, rises[0], decay);
   }
   return moves;
 }

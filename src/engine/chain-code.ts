@@ -2,6 +2,7 @@
  * Chains as whole numbers, for tasks and threads: what a later task, perhaps in another thread, needs to go on.
  *
  * [things, best length, present length, quiet rounds, shakes, exploring, raised pairs, least length, trial rounds,
+ *  rise that is tried, tries of each rise, successes of each,
  *  then as halves of a double: share, least total, base total, round total,
  *  then for each thing: kind, and four times choice, x, y (best, present, least bad, base),
  *  then for each raised pair: the two things and the two halves of its weight.]
@@ -11,9 +12,11 @@ import type { Problem } from '../problem/types.js';
 import { areChoicesOf, areThingsOf, type Places } from './lay-code.js';
 import type { Tables } from './tables.js';
 import { measureAll, raiseWeight, setPlace } from './tangle.js';
-import { beginChain, type Chain } from './tighten.js';
+import { beginChain, type Chain, rises } from './tighten.js';
 
-const firstDouble = 9;
+const firstTries = 10;
+const firstSuccesses = firstTries + rises.length;
+const firstDouble = firstSuccesses + rises.length;
 const head = firstDouble + 2 * 4;
 const each = 13;
 const eachPair = 4;
@@ -37,6 +40,9 @@ export function encodeChain(chain: Chain): Int32Array {
     raised.length / eachPair,
     chain.leastUm,
     chain.trialRounds,
+    chain.riseTried,
+    ...chain.tries,
+    ...chain.successes,
   ]);
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal].forEach((value, k) => {
     whole[0] = value;
@@ -67,7 +73,7 @@ export function isChainOf(problem: Problem, code: Int32Array): boolean {
   const [n, pairs] = [code[0] ?? -1, code[6] ?? -1];
   if (n < 0 || pairs < 0 || code.length !== head + each * n + eachPair * pairs) return false;
   const kinds = kindsIn(code);
-  if (!areThingsOf(problem, kinds)) return false;
+  if (!areThingsOf(problem, kinds) || rises[code[9]!] === undefined) return false;
   return [0, 1, 2, 3].every((which) => areChoicesOf(problem, kinds, placesIn(code, which).choices));
 }
 
@@ -84,6 +90,9 @@ export function decodeChain(tables: Tables, code: Int32Array): Chain {
   chain.shakes = code[4]!;
   chain.isExploring = code[5] === 1;
   chain.trialRounds = code[8]!;
+  chain.riseTried = code[9]!;
+  chain.tries.set(code.subarray(firstTries, firstSuccesses));
+  chain.successes.set(code.subarray(firstSuccesses, firstDouble));
   [chain.share, chain.leastTotal, chain.baseTotal, chain.roundTotal] = doublesIn(code);
   const present = placesIn(code, 1);
   for (let i = 0; i < n; i++) setPlace(tangle, i, present.choices[i]!, present.xs[i]!, present.ys[i]!);

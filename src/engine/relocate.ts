@@ -9,7 +9,7 @@
  * A place without any overlap ends the measuring at once. Nothing is changed until a better place is found.
  */
 
-import { intervalsMost } from '../geometry/no-fit-lines.js';
+import { intervalsMost, spanSize } from '../geometry/no-fit-lines.js';
 import { latticeDown, latticeUp } from '../problem/lattice.js';
 import type { Choice, Lattice } from '../problem/types.js';
 import type { Um } from '../units/types.js';
@@ -41,9 +41,14 @@ const keptX = new Float64Array(keptMost);
 const keptY = new Float64Array(keptMost);
 const keptChoice = new Int32Array(keptMost);
 let kept = 0;
-const spans = new Float64Array(2 * intervalsMost);
+const spans = new Float64Array(spanSize * intervalsMost);
+/** Where the sum on a line bends, and by how much; its value and slope at the beginning of the line. */
 let eventAt = new Float64Array(4096);
 let eventSlope = new Float64Array(4096);
+let events = 0;
+/** (In an array: a number outside of one is a new object whenever it changes.) */
+const atFrom = new Float64Array(2);
+const bendsOfTent = 4;
 
 /** The best place so far. */
 interface Place {
@@ -201,62 +206,56 @@ function sweep(
   isAcross: boolean,
 ): void {
   const { tables, shapes, xs, ys, weights, count, near, nearEnd } = tangle;
-  let events = 0;
-  let value = 0;
-  let slope = 0;
+  events = 0;
+  atFrom.fill(0);
   for (let k = 0; k < nearEnd; k++) {
     const j = near[k]!;
     const other = shapes[j]!;
     const end = isAcross
       ? crossPairAcross(tables, shape, other, line - xs[j]!, ys[j]!, spans, 0)
       : crossPairAlong(tables, shape, other, line - ys[j]!, xs[j]!, spans, 0);
-    const joined = end > 2 ? joinSpans(end) : end;
+    const joined = end > spanSize ? joinSpans(end) : end;
     tangle.steps += lineSteps;
     const weight = weights[i * count + j]!;
-    if (events + 3 * joined > eventAt.length) growEvents(events + 3 * joined);
-    for (let s = 0; s < joined; s += 2) {
-      const l = spans[s]!;
-      const h = spans[s + 1]!;
-      if (h <= from || l >= to) continue;
-      const m = (l + h) / 2;
-      if (l >= from) {
-        eventAt[events] = l;
-        eventSlope[events++] = weight;
-      } else if (m > from) {
-        value += weight * (from - l);
-        slope += weight;
-      } else {
-        value += weight * (h - from);
-        slope -= weight;
-      }
-      if (m > from && m < to) {
-        eventAt[events] = m;
-        eventSlope[events++] = -2 * weight;
-      }
-      if (h <= to) {
-        eventAt[events] = h;
-        eventSlope[events++] = weight;
-      }
-    }
+    for (let s = 0; s < joined; s += spanSize) addTent(s, weight, from, to);
   }
-  sortEvents(events, isAcross);
-  keepFromSweep(events, value, slope, c, lattice, line, from, to, isAcross);
+  sortEvents(isAcross);
+  keepFromSweep(c, lattice, line, from, to, isAcross);
+}
+
+/**
+ * Adds the tent over the span at `s`, times the weight: it rises from the low end, is level where the depth is the most it
+ * can be on this line, and falls to the high end.
+ */
+function addTent(s: number, weight: number, from: Um, to: Um): void {
+  const low = spans[s]!;
+  const high = spans[s + 1]!;
+  if (high <= from || low >= to) return;
+  const rise = spans[s + 2]!;
+  const fall = spans[s + 3]!;
+  const top = Math.min(spans[s + 4]!, ((high - low) * rise * fall) / (rise + fall));
+  if (events + bendsOfTent > eventAt.length) growEvents();
+  addBend(low, weight * rise, from, to);
+  addBend(low + top / rise, -weight * rise, from, to);
+  addBend(high - top / fall, -weight * fall, from, to);
+  addBend(high, weight * fall, from, to);
+}
+
+/** From `at` on the sum rises more steeply by `slope`. */
+function addBend(at: number, slope: number, from: Um, to: Um): void {
+  if (at < from) {
+    atFrom[0] = atFrom[0]! + slope * (from - at);
+    atFrom[1] = atFrom[1]! + slope;
+  } else if (at <= to) {
+    eventAt[events] = at;
+    eventSlope[events++] = slope;
+  }
 }
 
 /** Follows the sum from `from` to `to` and keeps its valleys. */
-function keepFromSweep(
-  events: number,
-  valueAtFrom: number,
-  slopeAtFrom: number,
-  c: number,
-  lattice: Lattice | null,
-  line: Um,
-  from: Um,
-  to: Um,
-  isAcross: boolean,
-): void {
-  let value = valueAtFrom;
-  let slope = slopeAtFrom;
+function keepFromSweep(c: number, lattice: Lattice | null, line: Um, from: Um, to: Um, isAcross: boolean): void {
+  let value = atFrom[0]!;
+  let slope = atFrom[1]!;
   let at = from;
   // At the beginning the sum may only fall away to the left.
   let before = -1;
@@ -315,32 +314,29 @@ function keep(cost: number, c: number, x: Um, y: Um): void {
   if (kept < keptMost) kept++;
 }
 
-/** Joins the first `end` numbers of `spans`, open intervals that overlap; those that only touch leave a place. */
+/** Joins the spans in the first `end` numbers that overlap; those that only touch leave a place. */
 function joinSpans(end: number): number {
-  for (let k = 2; k < end; k += 2) {
-    const low = spans[k]!;
-    const high = spans[k + 1]!;
+  for (let k = spanSize; k < end; k += spanSize) {
+    for (let n = 0; n < spanSize; n++) heldSpan[n] = spans[k + n]!;
     let at = k;
-    while (at > 0 && spans[at - 2]! > low) {
-      spans[at] = spans[at - 2]!;
-      spans[at + 1] = spans[at - 1]!;
-      at -= 2;
+    for (; at > 0 && spans[at - spanSize]! > heldSpan[0]!; at -= spanSize) {
+      for (let n = 0; n < spanSize; n++) spans[at + n] = spans[at + n - spanSize]!;
     }
-    spans[at] = low;
-    spans[at + 1] = high;
+    for (let n = 0; n < spanSize; n++) spans[at + n] = heldSpan[n]!;
   }
-  let joined = 0;
-  for (let k = 0; k < end; k += 2) {
-    if (joined > 0 && spans[k]! < spans[joined - 1]!) {
-      if (spans[k + 1]! > spans[joined - 1]!) spans[joined - 1] = spans[k + 1]!;
-    } else {
-      spans[joined] = spans[k]!;
-      spans[joined + 1] = spans[k + 1]!;
-      joined += 2;
+  let last = 0;
+  for (let k = spanSize; k < end; k += spanSize) {
+    if (spans[k]! >= spans[last + 1]!) {
+      last += spanSize;
+      for (let n = 0; n < spanSize; n++) spans[last + n] = spans[k + n]!;
+    } else if (spans[k + 1]! > spans[last + 1]!) {
+      spans[last + 1] = spans[k + 1]!;
+      spans[last + 3] = spans[k + 3]!;
     }
   }
-  return joined;
+  return last + spanSize;
 }
+const heldSpan = new Float64Array(spanSize);
 
 const gaps = [301, 132, 57, 23, 10, 4, 1];
 const lastGap = [1];
@@ -349,7 +345,7 @@ const lastGap = [1];
  * Sorts the events by place (shell sort; the gaps are Ciura's, 2001); along the cloth, where `gather` has them come nearly in
  * order, by insertion alone. Slopes at one place may come in any order.
  */
-function sortEvents(events: number, isAcross: boolean): void {
+function sortEvents(isAcross: boolean): void {
   for (const gap of isAcross ? gaps : lastGap) {
     if (gap >= events) continue;
     for (let k = gap; k < events; k++) {
@@ -367,9 +363,9 @@ function sortEvents(events: number, isAcross: boolean): void {
   }
 }
 
-function growEvents(size: number): void {
-  const biggerAt = new Float64Array(2 * size);
-  const biggerSlope = new Float64Array(2 * size);
+function growEvents(): void {
+  const biggerAt = new Float64Array(2 * eventAt.length);
+  const biggerSlope = new Float64Array(2 * eventAt.length);
   biggerAt.set(eventAt);
   biggerSlope.set(eventSlope);
   eventAt = biggerAt;

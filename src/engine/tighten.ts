@@ -54,6 +54,10 @@ export interface Chain {
   trialRounds: number;
   /** Shaking at a share worth having, or taking ever smaller ones. */
   isExploring: boolean;
+  /** Which of `rises` is tried now; how often each of them was tried so far, and how often that came apart. */
+  riseTried: number;
+  readonly tries: Int32Array;
+  readonly successes: Int32Array;
 }
 
 /** Shares of the length are those of a lay of so many things; of a longer one the same piece of length is taken. */
@@ -83,9 +87,15 @@ const shakenShare = 0.015;
 const shakesAtOnce = 4;
 /** Rounds without a smaller total before untangling is given up. */
 const patientRounds = 200;
-/** How the weights of pairs rise and fall in a round. (Slow rises do much worse; see docs/engine.md.) */
-export const rise = 1.5;
+/**
+ * How the weights of pairs that overlap may rise in a round, and how all others fall. Which rise suits depends on the things:
+ * a chain begins with the first and tries the others when it fails.
+ */
+export const rises = [1.5, 2, 3] as const;
 export const decay = 0.95;
+/** A rise is expected to succeed as if it had been tried so often before, with so many successes: the first, any other. */
+const triesBefore = [2, 2.25, 2.25] as const;
+const successesBefore = [1, 0.25, 0.25] as const;
 
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
 export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um, boundUm: Um): Chain {
@@ -107,6 +117,9 @@ export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengt
     shakes: 0,
     trialRounds: 0,
     isExploring: false,
+    riseTried: 0,
+    tries: new Int32Array(rises.length),
+    successes: new Int32Array(rises.length),
   };
   putPlaces(tangle, chain.best);
   return chain;
@@ -156,6 +169,7 @@ export function shakeWell(chain: Chain, random: Random): void {
 
 function succeed(chain: Chain): void {
   const { tangle } = chain;
+  countTry(chain, true);
   copyPlaces(tangle, chain.best);
   chain.bestUm = reachOf(tangle);
   if (chain.shakes <= easyShakes) chain.share = Math.min(mostShare, chain.share * growth);
@@ -164,12 +178,33 @@ function succeed(chain: Chain): void {
   chain.isExploring = false;
 }
 
+/** The try with the present rise is over. */
+function countTry({ riseTried, tries, successes }: Chain, isSuccess: boolean): void {
+  tries[riseTried] = tries[riseTried]! + 1;
+  if (isSuccess) successes[riseTried] = successes[riseTried]! + 1;
+}
+
+/** Chooses the rise of the next try by chance: as likely as the fourth power of the share of tries that succeeded. */
+function chooseRise(chain: Chain, random: Random): void {
+  const likely = rises.map((_, k) => {
+    const share = (chain.successes[k]! + successesBefore[k]!) / (chain.tries[k]! + triesBefore[k]!);
+    return share * share * share * share;
+  });
+  let left = (random.next() / 4294967296) * likely.reduce((sum, one) => sum + one, 0);
+  chain.riseTried = rises.length - 1;
+  for (let k = 0; k < chain.riseTried; k++) {
+    left -= likely[k]!;
+    if (left < 0) chain.riseTried = k;
+  }
+}
+
 /**
  * Takes length away from the best lay, at one cut; of a long lay, where more can be taken, at several at once, which
  * come apart side by side.
  */
 function tighten(chain: Chain, random: Random): void {
   const { tangle, best, bestUm } = chain;
+  chooseRise(chain, random);
   const target = Math.max(chain.leastUm, Math.min(bestUm - 1, Math.floor(bestUm * (1 - chain.share))));
   const count = Math.ceil(chain.share / (mostShare * chain.scale) - 1e-9);
   const cuts = Array.from({ length: Math.max(1, count) }, () => between(random, 0, bestUm));
@@ -206,6 +241,7 @@ function beginRounds(chain: Chain): void {
 
 /** Untangling got no further: try shakes, or after many in vain take less length away. */
 function giveUp(chain: Chain, random: Random): void {
+  countTry(chain, false);
   chain.shakes++;
   if (chain.shakes > (chain.isExploring ? shakesExploring : shakesBefore)) {
     if (!chain.isExploring && chain.share > finestShare * chain.scale) {
@@ -225,6 +261,7 @@ function giveUp(chain: Chain, random: Random): void {
     chain.base.ys.set(chain.leastBad.ys);
   }
   chain.leastTotal = Number.POSITIVE_INFINITY;
+  chooseRise(chain, random);
   chain.trialRounds = chain.tangle.movable > thingsOfTrials ? shakesTried * roundsOfTrial : 0;
   shakeBase(chain, random);
 }
@@ -277,7 +314,7 @@ function untangleRound(chain: Chain, random: Random): void {
     chain.leastTotal = total;
     copyPlaces(tangle, chain.leastBad);
   }
-  raiseWeights(tangle, rise, decay);
+  raiseWeights(tangle, rises[chain.riseTried]!, decay);
 }
 
 /** Largest x that the things and what is pinned reach, on true outlines. */

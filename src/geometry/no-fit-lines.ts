@@ -14,8 +14,15 @@ import type { Rings } from './no-fit.js';
 
 /** Rows of a polygon. */
 export const rowsMost = 32;
-/** No line meets more intervals of one pair than this: a reader makes room for twice as many numbers. */
+/** No line meets more intervals of one pair than this: a reader makes room for so many spans. */
 export const intervalsMost = 8192;
+
+/**
+ * Numbers of a span, as crossLine writes them: the open interval in which the pair overlaps, low and high; how steeply the
+ * depth rises from its low end and falls to its high end (1 = the border is level across the line, less = it is slanted);
+ * and what the depth is at most anywhere on the line.
+ */
+export const spanSize = 5;
 
 /** Rings to cut by horizontal lines, with the rows made so far. */
 export interface LineIndex {
@@ -32,15 +39,19 @@ export interface LineIndex {
   groups: Int32Array | null;
 }
 
+/** The depth never rises less steeply than this. */
+const leastSteepness = 0.01;
+
 /** Index for horizontal lines of rings whose lowest and highest y are given. */
 export function indexLines(rings: Rings, minY: Um, maxY: Um): LineIndex {
   return { rings, minY, maxY, rowHeight: Math.max(1, Math.ceil((maxY - minY) / rowsMost)), sums: null, groups: null };
 }
 
 /**
- * Open intervals in which the pair overlaps on a line of the index, one for each group of sums, written to out[from],
- * out[from + 1], ... as low, high, turned round if `flip`, then moved by `shift`. Returns the next free place in `out`; a
- * reader makes room for 2 x intervalsMost numbers.
+ * Spans in which the pair overlaps on a line of the index, one for each group of sums, written to out[from] and on,
+ * turned round if `flip`, then moved by `shift`. Returns the next free place in `out`; a reader makes room for
+ * spanSize x intervalsMost numbers. Intervals are exact. Of the polygon of two convex outlines the tent that the other three numbers
+ * describe is nowhere below the depth; of others it may be, by what lies beyond the end of a border's edge.
  */
 export function crossLine(
   index: LineIndex,
@@ -51,6 +62,7 @@ export function crossLine(
   from: number,
 ): number {
   if (line <= index.minY || line >= index.maxY) return from;
+  const most = Math.min(line - index.minY, index.maxY - line);
   const r = Math.floor((line - index.minY) / index.rowHeight);
   index.groups ??= packed(eachRow(index, (low, high, row) => groupsInRow(index, low, high, row)));
   const row = index.groups;
@@ -63,23 +75,39 @@ export function crossLine(
     if (line > row[e]! && line < row[e + 1]!) {
       let high = Number.NEGATIVE_INFINITY;
       let low = Number.POSITIVE_INFINITY;
+      let highEdge = 0;
+      let lowEdge = 0;
       for (let k = ends; k < begins; k += 4) {
         if (line <= row[k]! || line > row[k + 2]!) continue;
         const at = crossingCeil(row[k + 1]!, row[k]!, row[k + 3]!, row[k + 2]!, line);
-        if (at > high) high = at;
+        if (at <= high) continue;
+        high = at;
+        highEdge = k;
       }
       for (let k = begins; k < end; k += 4) {
         if (line <= row[k]! || line > row[k + 2]!) continue;
         const at = -crossingCeil(-row[k + 1]!, row[k]!, -row[k + 3]!, row[k + 2]!, line);
-        if (at < low) low = at;
+        if (at >= low) continue;
+        low = at;
+        lowEdge = k;
       }
       out[next] = flip ? shift - high : shift + low;
       out[next + 1] = flip ? shift - low : shift + high;
-      next += 2;
+      out[next + 2] = steepness(row, flip ? highEdge : lowEdge);
+      out[next + 3] = steepness(row, flip ? lowEdge : highEdge);
+      out[next + 4] = most;
+      next += spanSize;
     }
     e = end;
   }
   return next;
+}
+
+/** How fast the distance from the edge at `k` (lower y, x, upper y, x) grows along a line that crosses it. */
+function steepness(row: Int32Array, k: number): number {
+  const across = row[k + 2]! - row[k]!;
+  const along = row[k + 3]! - row[k + 1]!;
+  return Math.max(leastSteepness, across / Math.sqrt(across * across + along * along));
 }
 
 /** A sum in a row, and the corners and the width of its part there. */

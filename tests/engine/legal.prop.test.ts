@@ -142,6 +142,30 @@ describe('lays', () => {
     expect(trials).toBeGreaterThan(60);
   });
 
+  it('take another rise of weights when the first one fails, and the code says what was learnt', () => {
+    const random = createRandom(1, 0);
+    let others = 0;
+    fc.assert(
+      fc.property(crowds, (problem) => {
+        let chain = plainChain(problem);
+        const { tables } = chain.tangle;
+        for (let failures = 0; failures < 40 && chain.bestUm > chain.leastUm; failures++) {
+          workOn(chain, 1, random);
+          if (chain.tangle.pairs > 0) chain.quiet = 1_000_000;
+          workOn(chain, 1, random);
+        }
+        const code = encodeChain(chain);
+        chain = decodeChain(tables, code);
+        expect(encodeChain(chain)).toEqual(code);
+        expect(chain.tries.reduce((sum, one) => sum + one, 0)).toBeGreaterThan(0);
+        for (const [k, count] of chain.successes.entries()) expect(count).toBeLessThanOrEqual(chain.tries[k]!);
+        others += chain.tries[1]! + chain.tries[2]!;
+      }),
+      { numRuns: 8 },
+    );
+    expect(others).toBeGreaterThan(40);
+  });
+
   it('go on in parts just as in one go', () => {
     fc.assert(
       fc.property(problems, fc.nat(1000), (problem, seed) => {
@@ -149,8 +173,8 @@ describe('lays', () => {
         const [once, again] = [createRandom(seed, 0), createRandom(seed, 0)];
         workOn(whole, 4000, once);
         while (parts.tangle.steps < whole.tangle.steps && parts.bestUm > parts.leastUm) workOn(parts, 1, again);
-        const { share, shakes, quiet, bestUm, leastTotal } = whole;
-        expect(parts).toMatchObject({ share, shakes, quiet, bestUm, leastTotal });
+        const { share, shakes, quiet, bestUm, leastTotal, riseTried, tries, successes } = whole;
+        expect(parts).toMatchObject({ share, shakes, quiet, bestUm, leastTotal, riseTried, tries, successes });
       }),
       { numRuns: 40 },
     );

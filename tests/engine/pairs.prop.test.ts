@@ -5,7 +5,9 @@ import { crossPairAcross, crossPairAlong, depthOfPair } from '../../src/engine/p
 import { makeTables } from '../../src/engine/tables.js';
 import { convexParts } from '../../src/geometry/convex-parts.js';
 import { buildNoFit, overlapsAt } from '../../src/geometry/no-fit.js';
+import { spanSize } from '../../src/geometry/no-fit-lines.js';
 import { turnOutline } from '../../src/geometry/outline.js';
+import type { Outline } from '../../src/units/types.js';
 import { gridOutlines } from '../support/polygons.js';
 import { sealProblem } from '../support/problems.js';
 
@@ -13,9 +15,86 @@ const turns = [0, 90, 180, 270] as const;
 const spans = new Float64Array(1 << 15);
 
 function holds(value: number, end: number): boolean {
-  for (let k = 0; k < end; k += 2) if (value > spans[k]! && value < spans[k + 1]!) return true;
+  for (let k = 0; k < end; k += spanSize) if (value > spans[k]! && value < spans[k + 1]!) return true;
   return false;
 }
+
+/** Height at `value` of the tents in the first `end` numbers of `spans`. */
+function tentAt(value: number, end: number): number {
+  let height = 0;
+  for (let k = 0; k < end; k += spanSize) {
+    const [low, high, rise, fall, most] = spans.subarray(k, k + spanSize) as unknown as [
+      number,
+      number,
+      number,
+      number,
+      number,
+    ];
+    if (value > low && value < high)
+      height = Math.max(height, Math.min(rise * (value - low), fall * (high - value), most));
+  }
+  return height;
+}
+
+const side = fc.integer({ min: 500, max: 3000 });
+const rectangles = fc.tuple(side, side).map(
+  ([w, h]): Outline => [
+    [0, 0],
+    [w, 0],
+    [w, h],
+    [0, h],
+  ],
+);
+/** A rectangle with a nose on its right side: convex, with slanted edges. */
+const convexOutlines = fc.tuple(side, side, side, side).map(
+  ([w, h, a, b]): Outline => [
+    [0, 0],
+    [w, 0],
+    [w + a, h],
+    [w, h + b],
+    [0, h + b],
+  ],
+);
+
+describe('tents on lines', () => {
+  /** How far each tent is above the depth, in all turns of both outlines, along and across. */
+  const above = (a: Outline, b: Outline): number[] => {
+    const shapes = [a, b].flatMap((outline) => turns.map((turn) => ({ outline: turnOutline(outline, turn) })));
+    const zones = [{ yFrom: 0, yTo: 1 }];
+    const tables = makeTables(sealProblem({ zones, shapes, kinds: [], blocked: [], gapUm: 0, lengthMaxUm: null }));
+    const found: number[] = [];
+    for (let fixed = 0; fixed < 8; fixed++) {
+      for (let moving = 0; moving < 8; moving++) {
+        for (let k = 0; k < 49; k++) {
+          const dx = Math.round((((k % 7) - 3) / 3) * 6000);
+          const dy = Math.round(((Math.floor(k / 7) - 3) / 3) * 6000) + 1;
+          const depth = depthOfPair(tables, moving, fixed, dx, dy);
+          found.push(tentAt(dx + 7, crossPairAlong(tables, moving, fixed, dy, 7, spans, 0)) - depth);
+          found.push(tentAt(dy - 9, crossPairAcross(tables, moving, fixed, dx, -9, spans, 0)) - depth);
+        }
+      }
+    }
+    return found;
+  };
+
+  it('are the depth itself for rectangles', () => {
+    fc.assert(
+      fc.property(rectangles, rectangles, (a, b) => {
+        expect(Math.max(...above(a, b).map(Math.abs))).toBeLessThanOrEqual(1);
+      }),
+      { numRuns: 20 },
+    );
+  });
+
+  it('are nowhere below the depth for convex outlines', () => {
+    fc.assert(
+      fc.property(convexOutlines, convexOutlines, (a, b) => {
+        expect(Math.min(...above(a, b))).toBeGreaterThanOrEqual(-1);
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
 
 describe('pairs', () => {
   it('of the same forms in any turns answer as the polygon of their own outlines does', () => {

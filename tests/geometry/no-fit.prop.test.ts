@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { convexParts } from '../../src/geometry/convex-parts.js';
 import { buildNoFit, type NoFit, overlapsAt } from '../../src/geometry/no-fit.js';
-import { crossLine } from '../../src/geometry/no-fit-lines.js';
+import { crossLine, spanSize } from '../../src/geometry/no-fit-lines.js';
 import { areaUm2, boundsOf } from '../../src/geometry/outline.js';
 import { outlineContains, outlinesOverlap } from '../../src/geometry/overlap.js';
 import type { Outline } from '../../src/units/types.js';
@@ -101,9 +101,9 @@ describe('no-fit polygon', () => {
     fc.assert(
       fc.property(outlines, outlines, fc.boolean(), (a, b, negate) => {
         const noFit = negate ? noFitOf(b, a) : noFitOf(a, b);
-        const spans = new Float64Array(2 * noFit.sums);
+        const spans = new Float64Array(spanSize * noFit.sums);
         const isIn = (value: number, end: number): boolean => {
-          for (let i = 0; i < end; i += 2) if (value > spans[i]! && value < spans[i + 1]!) return true;
+          for (let i = 0; i < end; i += spanSize) if (value > spans[i]! && value < spans[i + 1]!) return true;
           return false;
         };
         for (const [dx, dy] of positions(a, b)) {
