@@ -236,8 +236,9 @@ function addTent(s: number, weight: number, from: Um, to: Um): void {
   const top = Math.min(spans[s + 4]!, ((high - low) * rise * fall) / (rise + fall));
   if (events + bendsOfTent > eventAt.length) growEvents();
   addBend(low, weight * rise, from, to);
-  addBend(low + top / rise, -weight * rise, from, to);
-  addBend(high - top / fall, -weight * fall, from, to);
+  const up = low + top / rise;
+  addBend(up, -weight * rise, from, to);
+  addBend(Math.max(up, high - top / fall), -weight * fall, from, to);
   addBend(high, weight * fall, from, to);
 }
 

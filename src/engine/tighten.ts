@@ -157,6 +157,7 @@ export function shakeWell(chain: Chain, random: Random): void {
   for (let i = 0; i < tangle.movable; i++) setNearAny(tangle, i, best.choices[i]!, best.xs[i]!, best.ys[i]!);
   measureAll(tangle);
   for (let k = 0; k < shakesAtOnce; k++) shake(tangle, random);
+  chooseRise(chain, random);
   resetWeights(tangle);
   beginRounds(chain);
   chain.share = firstShare * chain.scale;
