@@ -58,7 +58,7 @@ function moveSome(tangle: Tangle): number {
       relocate(tangle, i, random);
       moves++;
     }
-    raiseWeights(tangle, rises[0], decay);
+    raiseWeights(tangle, rises[0].by, decay);
   }
   return moves;
 }

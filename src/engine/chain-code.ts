@@ -74,6 +74,8 @@ export function isChainOf(problem: Problem, code: Int32Array): boolean {
   if (n < 0 || pairs < 0 || code.length !== head + each * n + eachPair * pairs) return false;
   const kinds = kindsIn(code);
   if (!areThingsOf(problem, kinds) || rises[code[9]!] === undefined) return false;
+  if (rises.some((_, k) => code[firstSuccesses + k]! < 0 || code[firstSuccesses + k]! > code[firstTries + k]!))
+    return false;
   return [0, 1, 2, 3].every((which) => areChoicesOf(problem, kinds, placesIn(code, which).choices));
 }
 

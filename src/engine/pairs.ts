@@ -32,7 +32,7 @@ export function depthOfPair(tables: Tables, moving: number, fixed: number, dx: U
 }
 
 /**
- * Open intervals of x in which shape `moving` overlaps shape `fixed` (at x = shift) on the line that is dy above it,
+ * Spans of x in which shape `moving` overlaps shape `fixed` (at x = shift) on the line that is dy above it,
  * as crossLine writes them; returns the next free place in `out`.
  */
 export function crossPairAlong(
@@ -60,7 +60,7 @@ export function crossPairAlong(
   }
 }
 
-/** The same for a line across the cloth, dx behind shape `fixed` (at y = shift): open intervals of y. */
+/** The same for a line across the cloth, dx behind shape `fixed` (at y = shift): spans of y. */
 export function crossPairAcross(
   tables: Tables,
   moving: number,

@@ -1,9 +1,9 @@
 /**
  * One move: take one thing of a tangle out and put it where its cost is least.
  *
- * 1. For each allowed choice, on some lines across and along the cloth: how far the thing lies inside each other one
- *    along the line is a tent over every interval in which the pair overlaps, so the weighted sum is piecewise linear
- *    and its least value lies at an end of an interval. Ends are sorted and swept; the few best of all lines are kept.
+ * 1. For each allowed choice, on some lines across and along the cloth: how deep the thing lies in each other one is
+ *    taken to be a tent over every interval in which the pair overlaps (see `addTent`), so the weighted sum is piecewise
+ *    linear and its least value lies at an end of an interval. Bends are sorted and swept; the few best of all lines are kept.
  *    (Line searches: Egeblad, Nielsen and Odgaard 2007.)
  * 2. These are measured by true depths, and the first of them is walked downhill, along and across, in steps that halve.
  * A place without any overlap ends the measuring at once. Nothing is changed until a better place is found.
@@ -42,13 +42,14 @@ const keptY = new Float64Array(keptMost);
 const keptChoice = new Int32Array(keptMost);
 let kept = 0;
 const spans = new Float64Array(spanSize * intervalsMost);
-/** Where the sum on a line bends, and by how much; its value and slope at the beginning of the line. */
-let eventAt = new Float64Array(4096);
-let eventSlope = new Float64Array(4096);
-let events = 0;
-/** (In an array: a number outside of one is a new object whenever it changes.) */
+/** Where the sum on a line bends, and by how much. */
+let bendAt = new Float64Array(4096);
+let bendSlope = new Float64Array(4096);
+let bends = 0;
+/** Its value and slope at the beginning of the line. (In an array: a fraction outside of one is a new object whenever it changes.) */
 const atFrom = new Float64Array(2);
 const bendsOfTent = 4;
+const heldSpan = new Float64Array(spanSize);
 
 /** The best place so far. */
 interface Place {
@@ -206,7 +207,7 @@ function sweep(
   isAcross: boolean,
 ): void {
   const { tables, shapes, xs, ys, weights, count, near, nearEnd } = tangle;
-  events = 0;
+  bends = 0;
   atFrom.fill(0);
   for (let k = 0; k < nearEnd; k++) {
     const j = near[k]!;
@@ -219,7 +220,7 @@ function sweep(
     const weight = weights[i * count + j]!;
     for (let s = 0; s < joined; s += spanSize) addTent(s, weight, from, to);
   }
-  sortEvents(isAcross);
+  sortBends(isAcross);
   keepFromSweep(c, lattice, line, from, to, isAcross);
 }
 
@@ -234,7 +235,7 @@ function addTent(s: number, weight: number, from: Um, to: Um): void {
   const rise = spans[s + 2]!;
   const fall = spans[s + 3]!;
   const top = Math.min(spans[s + 4]!, ((high - low) * rise * fall) / (rise + fall));
-  if (events + bendsOfTent > eventAt.length) growEvents();
+  if (bends + bendsOfTent > bendAt.length) growBends();
   addBend(low, weight * rise, from, to);
   const up = low + top / rise;
   addBend(up, -weight * rise, from, to);
@@ -248,8 +249,8 @@ function addBend(at: number, slope: number, from: Um, to: Um): void {
     atFrom[0] = atFrom[0]! + slope * (from - at);
     atFrom[1] = atFrom[1]! + slope;
   } else if (at <= to) {
-    eventAt[events] = at;
-    eventSlope[events++] = slope;
+    bendAt[bends] = at;
+    bendSlope[bends++] = slope;
   }
 }
 
@@ -260,16 +261,16 @@ function keepFromSweep(c: number, lattice: Lattice | null, line: Um, from: Um, t
   let at = from;
   // At the beginning the sum may only fall away to the left.
   let before = -1;
-  for (let e = 0; e <= events; ) {
-    const next = e < events ? eventAt[e]! : to;
-    if (next > at || e === events) {
+  for (let e = 0; e <= bends; ) {
+    const next = e < bends ? bendAt[e]! : to;
+    if (next > at || e === bends) {
       if (before <= 0 && slope >= 0) keepPlace(value, c, lattice, line, at, from, to, isAcross);
       before = slope;
       value += slope * (next - at);
       at = next;
-      if (e === events) break;
+      if (e === bends) break;
     }
-    while (e < events && eventAt[e] === next) slope += eventSlope[e++]!;
+    while (e < bends && bendAt[e] === next) slope += bendSlope[e++]!;
   }
   if (before < 0 && at === to) keepPlace(value, c, lattice, line, to, from, to, isAcross);
 }
@@ -337,40 +338,38 @@ function joinSpans(end: number): number {
   }
   return last + spanSize;
 }
-const heldSpan = new Float64Array(spanSize);
-
 const gaps = [301, 132, 57, 23, 10, 4, 1];
 const lastGap = [1];
 
 /**
- * Sorts the events by place (shell sort; the gaps are Ciura's, 2001); along the cloth, where `gather` has them come nearly in
+ * Sorts the bends by place (shell sort; the gaps are Ciura's, 2001); along the cloth, where `gather` has them come nearly in
  * order, by insertion alone. Slopes at one place may come in any order.
  */
-function sortEvents(isAcross: boolean): void {
+function sortBends(isAcross: boolean): void {
   for (const gap of isAcross ? gaps : lastGap) {
-    if (gap >= events) continue;
-    for (let k = gap; k < events; k++) {
-      const at = eventAt[k]!;
-      const slope = eventSlope[k]!;
+    if (gap >= bends) continue;
+    for (let k = gap; k < bends; k++) {
+      const at = bendAt[k]!;
+      const slope = bendSlope[k]!;
       let to = k;
-      while (to >= gap && eventAt[to - gap]! > at) {
-        eventAt[to] = eventAt[to - gap]!;
-        eventSlope[to] = eventSlope[to - gap]!;
+      while (to >= gap && bendAt[to - gap]! > at) {
+        bendAt[to] = bendAt[to - gap]!;
+        bendSlope[to] = bendSlope[to - gap]!;
         to -= gap;
       }
-      eventAt[to] = at;
-      eventSlope[to] = slope;
+      bendAt[to] = at;
+      bendSlope[to] = slope;
     }
   }
 }
 
-function growEvents(): void {
-  const biggerAt = new Float64Array(2 * eventAt.length);
-  const biggerSlope = new Float64Array(2 * eventAt.length);
-  biggerAt.set(eventAt);
-  biggerSlope.set(eventSlope);
-  eventAt = biggerAt;
-  eventSlope = biggerSlope;
+function growBends(): void {
+  const biggerAt = new Float64Array(2 * bendAt.length);
+  const biggerSlope = new Float64Array(2 * bendAt.length);
+  biggerAt.set(bendAt);
+  biggerSlope.set(bendSlope);
+  bendAt = biggerAt;
+  bendSlope = biggerSlope;
 }
 
 function clamp(value: number, least: number, most: number): number {

@@ -2,7 +2,7 @@
  * From one legal lay to ever shorter ones.
  *
  * Tighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
- * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next. A lay
+ * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next; how much more is learnt. A lay
  * without overlap is the new best, and is tightened further, by a larger share. When untangling gets no further:
  * shake the least bad tangle of this length (see shake.ts) and untangle again. Most shakes come to nothing, and a few
  * rounds tell: of many things several are tried, and only the most promising is untangled with patience. After some shakes in vain
@@ -88,14 +88,16 @@ const shakesAtOnce = 4;
 /** Rounds without a smaller total before untangling is given up. */
 const patientRounds = 200;
 /**
- * How the weights of pairs that overlap may rise in a round, and how all others fall. Which rise suits depends on the things:
- * a chain begins with the first and tries the others when it fails.
+ * How the weights of pairs that overlap may rise in a round, and how all others fall. Which rise suits depends on the
+ * things: a chain chooses one for each try by how often it succeeded, as if it had been tried so often before, with so many
+ * successes. So nearly every try is with the first one as long as that goes well. (Slower rises do worse everywhere.)
  */
-export const rises = [1.5, 2, 3] as const;
+export const rises = [
+  { by: 1.5, triesBefore: 2, successesBefore: 1 },
+  { by: 2, triesBefore: 2.25, successesBefore: 0.25 },
+  { by: 3, triesBefore: 2.25, successesBefore: 0.25 },
+] as const;
 export const decay = 0.95;
-/** A rise is expected to succeed as if it had been tried so often before, with so many successes: the first, any other. */
-const triesBefore = [2, 2.25, 2.25] as const;
-const successesBefore = [1, 0.25, 0.25] as const;
 
 /** A chain that begins at a legal lay; `kinds` in the order of the places. */
 export function beginChain(tables: Tables, kinds: Int32Array, lay: Places, lengthUm: Um, boundUm: Um): Chain {
@@ -187,16 +189,17 @@ function countTry({ riseTried, tries, successes }: Chain, isSuccess: boolean): v
 
 /** Chooses the rise of the next try by chance: as likely as the fourth power of the share of tries that succeeded. */
 function chooseRise(chain: Chain, random: Random): void {
-  const likely = rises.map((_, k) => {
-    const share = (chain.successes[k]! + successesBefore[k]!) / (chain.tries[k]! + triesBefore[k]!);
+  const { tries, successes } = chain;
+  const likely = rises.map(({ triesBefore, successesBefore }, k) => {
+    const share = (successes[k]! + successesBefore) / (tries[k]! + triesBefore);
     return share * share * share * share;
   });
   let left = (random.next() / 4294967296) * likely.reduce((sum, one) => sum + one, 0);
-  chain.riseTried = rises.length - 1;
-  for (let k = 0; k < chain.riseTried; k++) {
-    left -= likely[k]!;
-    if (left < 0) chain.riseTried = k;
-  }
+  const chosen = likely.findIndex((one) => {
+    left -= one;
+    return left < 0;
+  });
+  chain.riseTried = chosen < 0 ? rises.length - 1 : chosen;
 }
 
 /**
@@ -315,7 +318,7 @@ function untangleRound(chain: Chain, random: Random): void {
     chain.leastTotal = total;
     copyPlaces(tangle, chain.leastBad);
   }
-  raiseWeights(tangle, rises[chain.riseTried]!, decay);
+  raiseWeights(tangle, rises[chain.riseTried]!.by, decay);
 }
 
 /** Largest x that the things and what is pinned reach, on true outlines. */

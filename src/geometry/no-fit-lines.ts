@@ -2,7 +2,7 @@
  * Lines through a no-fit polygon: the positions on a horizontal or vertical line at which the pair overlaps.
  *
  * One convex sum gives an open interval (l, h) of real numbers; on whole micrometres that is floor(l) < x < ceil(h),
- * so both rounded ends are legal. The polygon's height is cut into rows. In a row, sums that another one covers are left
+ * so both rounded ends are legal. The edges met there also tell how steeply the depth rises. The polygon's height is cut into rows. In a row, sums that another one covers are left
  * out, and sums that overlap each other on every line of the row form a group: its interval begins at the least of
  * their beginnings and ends at the greatest of their ends, and only those that can be it are looked at. All rows are made
  * when one is first asked for, and lie in one array: thousands of pairs would otherwise hold a hundred thousand small ones,
@@ -18,9 +18,9 @@ export const rowsMost = 32;
 export const intervalsMost = 8192;
 
 /**
- * Numbers of a span, as crossLine writes them: the open interval in which the pair overlaps, low and high; how steeply the
- * depth rises from its low end and falls to its high end (1 = the border is level across the line, less = it is slanted);
- * and what the depth is at most anywhere on the line.
+ * Numbers of a span, as crossLine writes them: the open interval in which the pair overlaps, low and high; how steeply
+ * the depth rises from its low end and falls to its high end (1 = the border crosses the line at a right angle, less = it
+ * is slanted); and what the depth is at most anywhere on the line.
  */
 export const spanSize = 5;
 
@@ -39,7 +39,7 @@ export interface LineIndex {
   groups: Int32Array | null;
 }
 
-/** The depth never rises less steeply than this. */
+/** The depth is taken to rise at least so steeply. */
 const leastSteepness = 0.01;
 
 /** Index for horizontal lines of rings whose lowest and highest y are given. */
@@ -50,8 +50,9 @@ export function indexLines(rings: Rings, minY: Um, maxY: Um): LineIndex {
 /**
  * Spans in which the pair overlaps on a line of the index, one for each group of sums, written to out[from] and on,
  * turned round if `flip`, then moved by `shift`. Returns the next free place in `out`; a reader makes room for
- * spanSize x intervalsMost numbers. Intervals are exact. Of the polygon of two convex outlines the tent that the other three numbers
- * describe is nowhere below the depth; of others it may be, by what lies beyond the end of a border's edge.
+ * spanSize x intervalsMost numbers. Intervals are exact. Of the polygon of two convex outlines the tent that the other
+ * three numbers describe is nowhere more than a micrometre below the depth; of others it may be, by what lies beyond the
+ * end of a border's edge.
  */
 export function crossLine(
   index: LineIndex,

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { ask } from '../../src/engine/ask.js';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 import { runTask, startChain, startPlain } from '../../src/engine/task.js';
+import { rises } from '../../src/engine/tighten.js';
 import type { Executor, TaskResult } from '../../src/engine/types.js';
 import { blouse } from '../support/problems.js';
 import { search } from '../support/search.js';
@@ -45,7 +46,14 @@ const nonsense: readonly (readonly [string, (result: TaskResult) => unknown])[] 
   ['half a chain', (result) => ({ ...result, chain: result.chain.subarray(0, 20) })],
   ['a chain that says to be longer', (result) => ({ ...result, chain: spoilt(result.chain, 6, 1) })],
   ['a chain of unknown things', (result) => ({ ...result, chain: spoilt(result.chain, 24, 99) })],
-  ['a chain that tries a rise of weights there is not', (result) => ({ ...result, chain: spoilt(result.chain, 9, 3) })],
+  [
+    'a chain that tries a rise of weights there is not',
+    (result) => ({ ...result, chain: spoilt(result.chain, 9, rises.length) }),
+  ],
+  [
+    'a chain with more successes than tries',
+    (result) => ({ ...result, chain: spoilt(result.chain, 10 + rises.length, 99) }),
+  ],
   ['no chain', ({ chain: _, ...result }) => result],
 ];
 

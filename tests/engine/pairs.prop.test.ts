@@ -23,15 +23,10 @@ function holds(value: number, end: number): boolean {
 function tentAt(value: number, end: number): number {
   let height = 0;
   for (let k = 0; k < end; k += spanSize) {
-    const [low, high, rise, fall, most] = spans.subarray(k, k + spanSize) as unknown as [
-      number,
-      number,
-      number,
-      number,
-      number,
-    ];
-    if (value > low && value < high)
-      height = Math.max(height, Math.min(rise * (value - low), fall * (high - value), most));
+    const low = spans[k]!;
+    const high = spans[k + 1]!;
+    if (value <= low || value >= high) continue;
+    height = Math.max(height, Math.min(spans[k + 2]! * (value - low), spans[k + 3]! * (high - value), spans[k + 4]!));
   }
   return height;
 }
@@ -93,6 +88,57 @@ describe('tents on lines', () => {
       }),
       { numRuns: 20 },
     );
+  });
+});
+
+describe('a span', () => {
+  it('tells how slanted the border is at either end, however the two lie and whichever of them moves', () => {
+    // A right triangle with sides 3 : 4 : 5 and a small square beside it.
+    const triangle: Outline = [
+      [0, 0],
+      [3000, 0],
+      [0, 4000],
+    ];
+    const square: Outline = [
+      [0, 0],
+      [10, 0],
+      [10, 10],
+      [0, 10],
+    ];
+    const shapes = [triangle, square].flatMap((outline) =>
+      turns.map((turn) => ({ outline: turnOutline(outline, turn) })),
+    );
+    const zones = [{ yFrom: 0, yTo: 1 }];
+    const tables = makeTables(sealProblem({ zones, shapes, kinds: [], blocked: [], gapUm: 0, lengthMaxUm: null }));
+    // Half way along the shorter or the longer of its two straight sides.
+    const middles = [
+      [1500, 2000],
+      [-2000, 1500],
+      [-1500, -2000],
+      [2000, -1500],
+    ] as const;
+    const slants = [
+      [1, 0.8, 1, 0.6],
+      [0.6, 1, 1, 0.8],
+      [0.8, 1, 0.6, 1],
+      [1, 0.6, 0.8, 1],
+    ] as const;
+    turns.forEach((_, turn) => {
+      const [x, y] = middles[turn]!;
+      const [left, right, below, above] = slants[turn]!;
+      const seen: number[] = [];
+      expect(crossPairAlong(tables, 4, turn, y, 0, spans, 0)).toBe(spanSize);
+      seen.push(spans[2]!, spans[3]!);
+      expect(crossPairAcross(tables, 4, turn, x, 0, spans, 0)).toBe(spanSize);
+      seen.push(spans[2]!, spans[3]!);
+      // The triangle moves: its left side meets the square's right one first.
+      expect(crossPairAlong(tables, turn, 4, -y, 0, spans, 0)).toBe(spanSize);
+      seen.push(spans[3]!, spans[2]!);
+      expect(crossPairAcross(tables, turn, 4, -x, 0, spans, 0)).toBe(spanSize);
+      seen.push(spans[3]!, spans[2]!);
+      const found = seen.map((slant) => Math.round(100 * slant) / 100);
+      expect(found).toEqual([left, right, below, above, left, right, below, above]);
+    });
   });
 });
 

@@ -18,6 +18,7 @@ import {
   type Tangle,
   totalRoot,
 } from '../../src/engine/tangle.js';
+import { sealProblem } from '../support/problems.js';
 import { problems } from '../support/random-problems.js';
 
 /** All things of the problem crowded on little more than the least length, by their first choices that have a place. */
@@ -42,7 +43,62 @@ function isNear(a: number, b: number): boolean {
   return Math.abs(a - b) <= 1e-9 * Math.max(1, Math.abs(a), Math.abs(b));
 }
 
+/** One thing of the first width and things of the others, by their left ends, on a strip as high as they are. */
+function inARow(widths: readonly number[], lefts: readonly number[], lengthUm: number): Tangle {
+  const shapes = widths.map((width) => ({
+    outline: [
+      [0, 0],
+      [width, 0],
+      [width, 1000],
+      [0, 1000],
+    ] as const,
+  }));
+  const kinds = widths.map((_, shape) => ({
+    name: `${shape}`,
+    count: 1,
+    choices: [{ shape, zone: 0, yMin: 0, yMax: 0, lattice: null }],
+  }));
+  const zones = [{ yFrom: 0, yTo: 1000 }];
+  const tables = makeTables(sealProblem({ zones, shapes, kinds, blocked: [], gapUm: 0, lengthMaxUm: null }));
+  const tangle = makeTangle(tables, Int32Array.from(widths.keys()));
+  tangle.lengthUm = lengthUm;
+  lefts.forEach((left, i) => {
+    setNear(tangle, i, 0, left, 0);
+  });
+  measureAll(tangle);
+  return tangle;
+}
+
 describe('a tangle', () => {
+  it('finds a free place on a line wherever there is one, to the micrometre', () => {
+    const found = { free: 0, none: 0 };
+    const things = fc.array(fc.record({ width: fc.integer({ min: 20, max: 90 }), left: fc.nat(900) }), {
+      minLength: 20,
+      maxLength: 60,
+    });
+    fc.assert(
+      fc.property(things, fc.integer({ min: 10, max: 60 }), fc.nat(900), fc.nat(1000), (others, width, left, seed) => {
+        const length = 1000;
+        const tangle = inARow(
+          [width, ...others.map((one) => one.width)],
+          [left, ...others.map((one) => one.left)],
+          length,
+        );
+        const cost = costOf(tangle, 0);
+        if (cost === 0) return;
+        const isFree = (x: number): boolean =>
+          others.every((_, k) => x + width <= tangle.left[k + 1]! || x >= tangle.right[k + 1]!);
+        const free = Array.from({ length: length - width + 1 }, (_, x) => x).some(isFree);
+        const place = findPlace(tangle, 0, cost, createRandom(seed, 0));
+        expect(place.cost === 0).toBe(free);
+        expect(!free || isFree(place.x)).toBe(true);
+        found[free ? 'free' : 'none']++;
+      }),
+      { numRuns: 400 },
+    );
+    expect(Math.min(found.free, found.none)).toBeGreaterThan(20);
+  });
+
   it('costs after a move what the move foretold, and never more than before', () => {
     let moves = 0;
     fc.assert(
