@@ -46,7 +46,7 @@ const spans = new Float64Array(spanSize * intervalsMost);
 let bendAt = new Float64Array(4096);
 let bendSlope = new Float64Array(4096);
 let bends = 0;
-/** Its value and slope at the beginning of the line. (In an array: a fraction outside of one is a new object whenever it changes.) */
+/** Its value and slope at the beginning of the line. (A fraction that changes is a new object unless it is in an array.) */
 const atFrom = new Float64Array(2);
 const bendsOfTent = 4;
 const heldSpan = new Float64Array(spanSize);

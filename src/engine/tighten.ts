@@ -2,11 +2,12 @@
  * From one legal lay to ever shorter ones.
  *
  * Tighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
- * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next; how much more is learnt. A lay
- * without overlap is the new best, and is tightened further, by a larger share. When untangling gets no further:
- * shake the least bad tangle of this length (see shake.ts) and untangle again. Most shakes come to nothing, and a few
- * rounds tell: of many things several are tried, and only the most promising is untangled with patience. After some shakes in vain
- * take less length away, down to a least share, at which shaking goes on.
+ * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next; how
+ * much more is learnt. A lay without overlap is the new best, and is tightened further, by a larger share. When
+ * untangling gets no further: shake the least bad tangle of this length (see shake.ts) and untangle again. Most
+ * shakes come to nothing, and a few rounds tell: of many things several are tried, and only the most promising is
+ * untangled with patience. After some shakes in vain take less length away, down to a least share, at which shaking
+ * goes on.
  * All of this is a state that can be stopped after any number of steps and gone on with later, see chain-code.ts.
  */
 import { leastLengthOf } from '../bounds/bounds.js';

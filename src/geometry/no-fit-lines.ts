@@ -1,12 +1,13 @@
 /**
  * Lines through a no-fit polygon: the positions on a horizontal or vertical line at which the pair overlaps.
  *
- * One convex sum gives an open interval (l, h) of real numbers; on whole micrometres that is floor(l) < x < ceil(h),
- * so both rounded ends are legal. The edges met there also tell how steeply the depth rises. The polygon's height is cut into rows. In a row, sums that another one covers are left
- * out, and sums that overlap each other on every line of the row form a group: its interval begins at the least of
- * their beginnings and ends at the greatest of their ends, and only those that can be it are looked at. All rows are made
- * when one is first asked for, and lie in one array: thousands of pairs would otherwise hold a hundred thousand small ones,
- * each larger than what it holds. Vertical lines are horizontal ones of the sums with x and y exchanged.
+ * One convex sum gives an open interval (l, h) of real numbers; on whole micrometres that is floor(l) < x < ceil(h), so
+ * both rounded ends are legal. The edges met there also tell how steeply the depth rises. The polygon's height is
+ * cut into rows. In a row, sums that another one covers are left out, and sums that overlap each other on every line
+ * of the row form a group: its interval begins at the least of their beginnings and ends at the greatest of their
+ * ends, and only those that can be it are looked at. All rows are made when one is first asked for, and lie in one
+ * array: thousands of pairs would otherwise hold a hundred thousand small ones, each larger than what it holds.
+ * Vertical lines are horizontal ones of the sums with x and y exchanged.
  */
 import { assert } from '../diagnostics/assert.js';
 import type { Um } from '../units/types.js';
