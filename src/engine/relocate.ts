@@ -338,6 +338,7 @@ function joinSpans(end: number): number {
   }
   return last + spanSize;
 }
+
 const gaps = [301, 132, 57, 23, 10, 4, 1];
 const lastGap = [1];
 

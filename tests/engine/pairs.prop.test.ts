@@ -14,6 +14,14 @@ import { sealProblem } from '../support/problems.js';
 const turns = [0, 90, 180, 270] as const;
 const spans = new Float64Array(1 << 15);
 
+/** Shapes 0 to 3 are the first outline in its quarter turns, 4 to 7 the second. */
+function inAllTurns(a: Outline, b: Outline) {
+  const shapes = [a, b].flatMap((outline) => turns.map((turn) => ({ outline: turnOutline(outline, turn) })));
+  const zones = [{ yFrom: 0, yTo: 1 }];
+  const problem = sealProblem({ zones, shapes, kinds: [], blocked: [], gapUm: 0, lengthMaxUm: null });
+  return { shapes, tables: makeTables(problem) };
+}
+
 function holds(value: number, end: number): boolean {
   for (let k = 0; k < end; k += spanSize) if (value > spans[k]! && value < spans[k + 1]!) return true;
   return false;
@@ -54,9 +62,7 @@ const convexOutlines = fc.tuple(side, side, side, side).map(
 describe('tents on lines', () => {
   /** How far each tent is above the depth, in all turns of both outlines, along and across. */
   const above = (a: Outline, b: Outline): number[] => {
-    const shapes = [a, b].flatMap((outline) => turns.map((turn) => ({ outline: turnOutline(outline, turn) })));
-    const zones = [{ yFrom: 0, yTo: 1 }];
-    const tables = makeTables(sealProblem({ zones, shapes, kinds: [], blocked: [], gapUm: 0, lengthMaxUm: null }));
+    const { tables } = inAllTurns(a, b);
     const found: number[] = [];
     for (let fixed = 0; fixed < 8; fixed++) {
       for (let moving = 0; moving < 8; moving++) {
@@ -105,12 +111,8 @@ describe('a span', () => {
       [10, 10],
       [0, 10],
     ];
-    const shapes = [triangle, square].flatMap((outline) =>
-      turns.map((turn) => ({ outline: turnOutline(outline, turn) })),
-    );
-    const zones = [{ yFrom: 0, yTo: 1 }];
-    const tables = makeTables(sealProblem({ zones, shapes, kinds: [], blocked: [], gapUm: 0, lengthMaxUm: null }));
-    // Half way along the shorter or the longer of its two straight sides.
+    const { tables } = inAllTurns(triangle, square);
+    // The middle of its slanted side, by which both lines go half way along a straight one.
     const middles = [
       [1500, 2000],
       [-2000, 1500],
@@ -146,9 +148,7 @@ describe('pairs', () => {
   it('of the same forms in any turns answer as the polygon of their own outlines does', () => {
     fc.assert(
       fc.property(gridOutlines(5, 100), gridOutlines(4, 130), (a, b) => {
-        const shapes = [a, b].flatMap((outline) => turns.map((turn) => ({ outline: turnOutline(outline, turn) })));
-        const zones = [{ yFrom: 0, yTo: 1 }];
-        const tables = makeTables(sealProblem({ zones, shapes, kinds: [], blocked: [], gapUm: 0, lengthMaxUm: null }));
+        const { shapes, tables } = inAllTurns(a, b);
         const wrong: string[] = [];
         for (let fixed = 0; fixed < 8; fixed++) {
           for (let moving = 0; moving < 8; moving++) {
