@@ -6,7 +6,7 @@
  * much more is learnt. A lay without overlap is the new best, and is tightened further, by a larger share. When
  * untangling gets no further: shake the least bad tangle of this length (see shake.ts) and untangle again. Most
  * shakes come to nothing, and a few rounds tell: of many things several are tried, and only the most promising is
- * untangled with patience. After some shakes in vain take less length away, down to a least share, at which shaking
+ * untangled with patience; one that leads back to where it came from is none. After some shakes in vain take less length away, down to a least share, at which shaking
  * goes on.
  * All of this is a state that can be stopped after any number of steps and gone on with later, see chain-code.ts.
  */
@@ -72,15 +72,16 @@ const easyShakes = 2;
 const shrinkage = 0.5;
 /** With less than this no further try is worth while; then shakes go on at a share that is worth having. */
 const finestShare = 0.0005;
-const exploringShare = 0.003;
+const exploringShare = 0.0015;
 /** How often shakes are tried before less is taken, and while exploring. */
 const shakesBefore = 1;
 const shakesExploring = 16;
-/** Of more things than this, shakes tried for each that is gone on with, and rounds of each trial. (Of fewer the most
- * promising one often leads back to where the tangle came from; see docs/engine.md.) */
-const thingsOfTrials = 50;
+/** Of more things than this, shakes tried for each that is gone on with, and rounds of each trial. */
+const thingsOfTrials = 25;
 const shakesTried = 6;
-const roundsOfTrial = 5;
+const roundsOfTrial = 10;
+/** A thing that lies no further from a place than this share of its smaller side counts as lying there. */
+const sameSpot = 1 / 16;
 /** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
 const acceptedOfTen = 3;
 /** A chain that begins anew from a lay shaken well: how much longer it may be, and how many shakes at once. */
@@ -280,18 +281,41 @@ function shakeBase(chain: Chain, random: Random): void {
   beginRounds(chain);
 }
 
-/** After the rounds of a trial the next shake is tried; after the last, the least bad tangle of all trials is gone on with. */
+/**
+ * After the rounds of a trial the next shake is tried; after the last, the least bad tangle that a trial ended with is
+ * gone on with (when all led back, the last one).
+ */
 function endTrialRound(chain: Chain, random: Random): void {
   const { tangle } = chain;
   chain.trialRounds--;
-  if (chain.trialRounds === 0) {
-    putPlaces(tangle, chain.leastBad);
-    measureAll(tangle);
-    resetWeights(tangle);
-    beginRounds(chain);
-  } else if (chain.trialRounds % roundsOfTrial === 0) {
+  if (chain.trialRounds % roundsOfTrial > 0) return;
+  const total = totalRoot(tangle);
+  if (total < chain.leastTotal && !isBack(chain)) keepLeastBad(chain, total);
+  if (chain.trialRounds > 0) {
     shakeBase(chain, random);
+    return;
   }
+  if (chain.leastTotal < Number.POSITIVE_INFINITY) putPlaces(tangle, chain.leastBad);
+  measureAll(tangle);
+  resetWeights(tangle);
+  beginRounds(chain);
+}
+
+/** Every thing lies where one of its kind lies in the base, by the same choice: the shake came to nothing. */
+export function isBack({ tangle, base }: Chain): boolean {
+  const { movable, kinds, choices, xs, ys, left, right, low, high } = tangle;
+  const taken = new Uint8Array(movable);
+  for (let i = 0; i < movable; i++) {
+    const near = Math.min(right[i]! - left[i]!, high[i]! - low[i]!) * sameSpot;
+    let j = 0;
+    for (; j < movable; j++) {
+      if (taken[j] !== 0 || kinds[j] !== kinds[i] || base.choices[j] !== choices[i]) continue;
+      if (Math.abs(base.xs[j]! - xs[i]!) <= near && Math.abs(base.ys[j]! - ys[i]!) <= near) break;
+    }
+    if (j === movable) return false;
+    taken[j] = 1;
+  }
+  return true;
 }
 
 const order: number[] = [];
@@ -315,11 +339,13 @@ function untangleRound(chain: Chain, random: Random): void {
   } else {
     chain.quiet++;
   }
-  if (total < chain.leastTotal) {
-    chain.leastTotal = total;
-    copyPlaces(tangle, chain.leastBad);
-  }
+  if (chain.trialRounds === 0 && total < chain.leastTotal) keepLeastBad(chain, total);
   raiseWeights(tangle, rises[chain.riseTried]!.by, decay);
+}
+
+function keepLeastBad(chain: Chain, total: number): void {
+  chain.leastTotal = total;
+  copyPlaces(chain.tangle, chain.leastBad);
 }
 
 /** Largest x that the things and what is pinned reach, on true outlines. */
