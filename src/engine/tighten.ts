@@ -1,13 +1,13 @@
 /**
  * From one legal lay to ever shorter ones.
  *
- * Tighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
+ * ighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
  * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next; how
  * much more is learnt. A lay without overlap is the new best, and is tightened further, by a larger share. When
  * untangling gets no further: shake the least bad tangle of this length (see shake.ts) and untangle again. Most
  * shakes come to nothing, and a few rounds tell: of many things several are tried, and only the most promising is
- * untangled with patience; one that leads back to where it came from is none. After some shakes in vain take less length away, down to a least share, at which shaking
- * goes on.
+ * untangled with patience; one that leads back to where it came from is none. After some shakes in vain take less
+ * length away, down to a least share, at which shaking goes on.
  * All of this is a state that can be stopped after any number of steps and gone on with later, see chain-code.ts.
  */
 import { leastLengthOf } from '../bounds/bounds.js';
@@ -37,10 +37,10 @@ export interface Chain {
   bestUm: Um;
   /** No lay is shorter. */
   readonly leastUm: Um;
-  /** The least bad tangle of the present length, and its total depth. */
+  /** The least bad tangle since the last cut or shake (of trials: that one ended with), and its sum of roots of depths. */
   readonly leastBad: Places;
   leastTotal: number;
-  /** The tangle that is shaken, and its total depth. */
+  /** The tangle that is shaken, and its sum. */
   readonly base: Places;
   baseTotal: number;
   /** By what the shares are smaller for a long lay. */
@@ -92,7 +92,8 @@ const patientRounds = 200;
 /**
  * How the weights of pairs that overlap may rise in a round, and how all others fall. Which rise suits depends on the
  * things: a chain chooses one for each try by how often it succeeded, as if it had been tried so often before, with so many
- * successes. So nearly every try is with the first one as long as that goes well. (A slower rise, 1.3, did worse on all five sets it was tried on.)
+ * successes. So nearly every try is with the first one as long as that goes well. (A slower rise, 1.3, did worse on all
+ * five sets it was tried on.)
  */
 export const rises = [
   { by: 1.5, triesBefore: 2, successesBefore: 1 },
@@ -143,8 +144,9 @@ export function workOn(chain: Chain, stepsMost: number, random: Random): void {
     } else if (chain.quiet >= patientRounds) {
       giveUp(chain, random);
     } else {
-      untangleRound(chain, random);
-      if (chain.trialRounds > 0 && tangle.pairs > 0) endTrialRound(chain, random);
+      const total = untangleRound(chain, random);
+      if (chain.trialRounds === 0) keepLeastBad(chain, total);
+      else if (tangle.pairs > 0) endTrialRound(chain, total, random);
     }
   }
   if (tangle.pairs === 0 && tangle.lengthUm < chain.bestUm) succeed(chain);
@@ -247,6 +249,7 @@ function beginRounds(chain: Chain): void {
 
 /** Untangling got no further: try shakes, or after many in vain take less length away. */
 function giveUp(chain: Chain, random: Random): void {
+  assert(chain.leastTotal < Number.POSITIVE_INFINITY, 'a round was done before untangling is given up');
   countTry(chain, false);
   chain.shakes++;
   if (chain.shakes > (chain.isExploring ? shakesExploring : shakesBefore)) {
@@ -285,31 +288,33 @@ function shakeBase(chain: Chain, random: Random): void {
  * After the rounds of a trial the next shake is tried; after the last, the least bad tangle that a trial ended with is
  * gone on with (when all led back, the last one).
  */
-function endTrialRound(chain: Chain, random: Random): void {
+function endTrialRound(chain: Chain, total: number, random: Random): void {
   const { tangle } = chain;
   chain.trialRounds--;
   if (chain.trialRounds % roundsOfTrial > 0) return;
-  const total = totalRoot(tangle);
-  if (total < chain.leastTotal && !isBack(chain)) keepLeastBad(chain, total);
+  if (!isBack(chain)) keepLeastBad(chain, total);
   if (chain.trialRounds > 0) {
     shakeBase(chain, random);
     return;
   }
-  if (chain.leastTotal < Number.POSITIVE_INFINITY) putPlaces(tangle, chain.leastBad);
-  measureAll(tangle);
+  if (chain.leastTotal < Number.POSITIVE_INFINITY) {
+    putPlaces(tangle, chain.leastBad);
+    measureAll(tangle);
+  }
   resetWeights(tangle);
   beginRounds(chain);
 }
 
-/** Every thing lies where one of its kind lies in the base, by the same choice: the shake came to nothing. */
+/** Every thing lies where one of the same shape lies in the base: the shake came to nothing. */
 export function isBack({ tangle, base }: Chain): boolean {
-  const { movable, kinds, choices, xs, ys, left, right, low, high } = tangle;
+  const { movable, kinds, shapes, xs, ys, left, right, low, high } = tangle;
+  const { kinds: all } = tangle.tables.problem;
   const taken = new Uint8Array(movable);
   for (let i = 0; i < movable; i++) {
     const near = Math.min(right[i]! - left[i]!, high[i]! - low[i]!) * sameSpot;
     let j = 0;
     for (; j < movable; j++) {
-      if (taken[j] !== 0 || kinds[j] !== kinds[i] || base.choices[j] !== choices[i]) continue;
+      if (taken[j] !== 0 || all[kinds[j]!]!.choices[base.choices[j]!]!.shape !== shapes[i]) continue;
       if (Math.abs(base.xs[j]! - xs[i]!) <= near && Math.abs(base.ys[j]! - ys[i]!) <= near) break;
     }
     if (j === movable) return false;
@@ -320,8 +325,8 @@ export function isBack({ tangle, base }: Chain): boolean {
 
 const order: number[] = [];
 
-/** Relocates every overlapping thing once, in random order; then stubborn pairs weigh more. */
-function untangleRound(chain: Chain, random: Random): void {
+/** Relocates every overlapping thing once, in random order; then stubborn pairs weigh more. Returns the sum of roots. */
+function untangleRound(chain: Chain, random: Random): number {
   const { tangle } = chain;
   order.length = 0;
   for (let i = 0; i < tangle.movable; i++) if (tangle.overlaps[i]! > 0) order.push(i);
@@ -339,11 +344,12 @@ function untangleRound(chain: Chain, random: Random): void {
   } else {
     chain.quiet++;
   }
-  if (chain.trialRounds === 0 && total < chain.leastTotal) keepLeastBad(chain, total);
   raiseWeights(tangle, rises[chain.riseTried]!.by, decay);
+  return total;
 }
 
 function keepLeastBad(chain: Chain, total: number): void {
+  if (total >= chain.leastTotal) return;
   chain.leastTotal = total;
   copyPlaces(chain.tangle, chain.leastBad);
 }
