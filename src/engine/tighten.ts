@@ -1,7 +1,7 @@
 /**
  * From one legal lay to ever shorter ones.
  *
- * ighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
+ * Tighten: take a little length away; what begins right of a random cut moves left. Untangle: relocate overlapping
  * things one at a time until nothing overlaps; pairs that still overlap after a round weigh more in the next; how
  * much more is learnt. A lay without overlap is the new best, and is tightened further, by a larger share. When
  * untangling gets no further: shake the least bad tangle of this length (see shake.ts) and untangle again. Most
