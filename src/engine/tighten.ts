@@ -79,7 +79,7 @@ const shakesExploring = 16;
 /** Of more things than this, shakes tried for each that is gone on with, and rounds of each trial. */
 const thingsOfTrials = 25;
 const shakesTried = 6;
-const roundsOfTrial = 10;
+const roundsOfTrial = 5;
 /** A thing that lies no further from a place than this share of its smaller side counts as lying there. */
 const sameSpot = 1 / 16;
 /** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
