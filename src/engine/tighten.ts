@@ -76,7 +76,8 @@ const exploringShare = 0.0015;
 /** How often shakes are tried before less is taken, and while exploring. */
 const shakesBefore = 1;
 const shakesExploring = 16;
-/** Of more things than this, shakes tried for each that is gone on with, and rounds of each trial. */
+/** Of more things than this, shakes tried for each that is gone on with, and rounds of each trial. (Of 17 things they led
+ * astray, see docs/engine.md.) */
 const thingsOfTrials = 25;
 const shakesTried = 6;
 const roundsOfTrial = 5;

@@ -196,6 +196,7 @@ describe('lays', () => {
   });
 
   it('know what led back: like things may have changed places, none lies further off than a 16th of its smaller side', () => {
+    let beyond = 0;
     fc.assert(
       fc.property(crowds, fc.nat(1000), (problem, seed) => {
         const chain = plainChain(problem);
@@ -223,24 +224,22 @@ describe('lays', () => {
           put(i, i, near * x, near * y);
           expect(isBack(chain)).toBe(true);
         }
-        // Beyond that nothing like it lies there, unless two lie as near to each other.
-        const away = (x: number, y: number): boolean =>
-          base.xs.every(
-            (otherX, k) =>
-              kinds[k] !== kinds[i] || Math.abs(otherX - x) > 2 * near + 2 || Math.abs(base.ys[k]! - y) > 2 * near + 2,
-          );
+        // A micrometre more, where no other one like it lies near.
         for (const [x, y] of [
-          [1, 0],
-          [0, 1],
+          [near + 1, 0],
+          [0, near + 1],
         ] as const) {
-          const far = [base.xs[i]! + 3 * (near + 1) * x, base.ys[i]! + 3 * (near + 1) * y] as const;
-          if (!away(...far)) continue;
-          put(i, i, 3 * (near + 1) * x, 3 * (near + 1) * y);
+          put(i, i, x, y);
+          const isNear = (k: number): boolean =>
+            Math.abs(base.xs[k]! - tangle.xs[i]!) <= near && Math.abs(base.ys[k]! - tangle.ys[i]!) <= near;
+          if (base.xs.some((_, k) => k !== i && tangle.shapes[k] === tangle.shapes[i] && isNear(k))) continue;
+          beyond++;
           expect(isBack(chain)).toBe(false);
         }
       }),
       { numRuns: 50 },
     );
+    expect(beyond).toBeGreaterThan(50);
   });
 
   it('stay with the first rise of weights while it succeeds, and take the others when it does not', () => {
