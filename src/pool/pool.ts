@@ -15,15 +15,12 @@ export interface PoolSettings {
   readonly entry: URL;
   /** Seconds without an answer from any thread after which they are given up. */
   readonly silenceSeconds: number;
-  /** Memory of a thread; null = what Node gives it. */
-  readonly memoryMb: number | null;
 }
 
 const usual: PoolSettings = {
   entry: new URL('../../workers/lay-worker.js', import.meta.url),
   // A task takes an eighth of a second, but minutes with the most things that are planned on a busy machine.
   silenceSeconds: 600,
-  memoryMb: null,
 };
 
 /** Threads that die are replaced, but not for ever: this many deaths, and they are given up. */
@@ -38,14 +35,9 @@ export function threadExecutor(workers: number, changed: Partial<PoolSettings> =
 }
 
 /** Null when the system gives no threads. */
-function startPool(workers: number, { entry, memoryMb }: PoolSettings): Piscina | null {
+function startPool(workers: number, { entry }: PoolSettings): Piscina | null {
   try {
-    return new Piscina({
-      filename: entry.href,
-      minThreads: workers,
-      maxThreads: workers,
-      ...(memoryMb === null ? {} : { resourceLimits: { maxOldGenerationSizeMb: memoryMb } }),
-    });
+    return new Piscina({ filename: entry.href, minThreads: workers, maxThreads: workers });
   } catch {
     return null;
   }

@@ -1,0 +1,10 @@
+/** Dies of an error in the middle of every other task; the others it does. */
+import { runTask } from '../../../dist/src/engine/task.js';
+
+export default ({ problem, task }) => {
+  if (task.number % 2 === 0) return runTask(problem, task);
+  setImmediate(() => {
+    throw new Error('no memory left');
+  });
+  return new Promise(() => {});
+};
