@@ -1,12 +1,12 @@
 /** Allowances: one length, a map with `all` and edges or runs, or either of these for each material. */
 import { edgeName } from '../pieces/edge-name.js';
-import type { Corner, EdgeAllowances } from '../pieces/types.js';
+import type { EdgeAllowances } from '../pieces/types.js';
 import type { MapNode, SourceNode } from '../source/types.js';
 import type { Um } from '../units/types.js';
 import type { Context } from './context.js';
 import { describe, readLength } from './fields.js';
 import { smallLengthMax } from './limits.js';
-import { parseRun } from './runs.js';
+import { type Lettered, parseRun } from './runs.js';
 
 export interface ReadAllowances {
   readonly byMaterial: ReadonlyMap<string, EdgeAllowances>;
@@ -17,16 +17,17 @@ const range = { least: 0, most: smallLengthMax, expected: 'an allowance' };
 
 /**
  * Without the key there is no allowance.
+ * @param corners null: only the faults are wanted
  * @param folded edges on the fold
  */
 export function readAllowances(
   node: SourceNode | null,
-  corners: readonly Corner[],
+  corners: Lettered,
   materials: readonly string[],
   folded: readonly number[],
   context: Context,
 ): ReadAllowances {
-  const none: EdgeAllowances = { byEdge: corners.map(() => 0), rest: 0, place: null };
+  const none: EdgeAllowances = { byEdge: (corners ?? []).map(() => 0), rest: 0, place: null };
   if (node === null) return { byMaterial: new Map(), byDefault: none };
   if (node.kind !== 'map' || !namesMaterial(node, corners, materials)) {
     return { byMaterial: new Map(), byDefault: readOne(node, corners, folded, context) ?? none };
@@ -50,9 +51,10 @@ export function readAllowances(
 }
 
 /** A map by material: no key is `all` or an edge, and one of them at least is a material. */
-function namesMaterial(node: MapNode, corners: readonly Corner[], materials: readonly string[]): boolean {
-  const labels = new Set(corners.map(({ label }) => label));
-  const isEdge = (key: string) => key.split('-').length === 2 && key.split('-').every((end) => labels.has(end.trim()));
+function namesMaterial(node: MapNode, corners: Lettered, materials: readonly string[]): boolean {
+  const labels = corners === null ? null : new Set(corners.map(({ label }) => label));
+  const isEdge = (key: string) =>
+    key.split('-').length === 2 && key.split('-').every((end) => labels?.has(end.trim()) ?? !materials.includes(key));
   return (
     node.entries.every(({ key }) => key !== 'all' && !isEdge(key)) &&
     node.entries.some(({ key }) => materials.includes(key))
@@ -62,19 +64,19 @@ function namesMaterial(node: MapNode, corners: readonly Corner[], materials: rea
 /** One length for all edges, or `all` and then single edges and runs. */
 function readOne(
   node: SourceNode,
-  corners: readonly Corner[],
+  corners: Lettered,
   folded: readonly number[],
   context: Context,
 ): EdgeAllowances | null {
   if (node.kind === 'scalar') {
     const um = readLength(node, range, context);
-    return um === null ? null : { byEdge: corners.map(() => um), rest: um, place: node.place };
+    return um === null ? null : { byEdge: (corners ?? []).map(() => um), rest: um, place: node.place };
   }
   if (node.kind !== 'map') {
     const what = `found ${describe(node)}, expected a length or {all: 1, A-B: 3}`;
     return context.fault('wrong-value', node.place, what, 'give a length, or a map with all and edges');
   }
-  const byEdge: (Um | null)[] = corners.map(() => null);
+  const byEdge: (Um | null)[] = (corners ?? []).map(() => null);
   const all = node.entries.find(({ key }) => key === 'all');
   const base = all === undefined ? 0 : readLength(all.value, range, context);
   for (const { key, keyPlace, value } of node.entries) {
@@ -89,7 +91,7 @@ function readOne(
       byEdge[edge] = um;
     }
   }
-  if (all === undefined) tellUnsaid(node, byEdge, corners, folded, context);
+  if (all === undefined && corners !== null) tellUnsaid(node, byEdge, corners, folded, context);
   const rest = base ?? 0;
   return { byEdge: byEdge.map((um) => um ?? rest), rest, place: node.place };
 }
@@ -98,7 +100,7 @@ function readOne(
 function tellUnsaid(
   { place }: MapNode,
   byEdge: readonly (Um | null)[],
-  corners: readonly Corner[],
+  corners: NonNullable<Lettered>,
   folded: readonly number[],
   context: Context,
 ): void {

@@ -1,6 +1,7 @@
 /** One piece of the cut list: its keys -> a declared piece, or its faults. */
 import type { Located, Place } from '../diagnostics/types.js';
 import type { CornerStyle } from '../geometry/allowance.js';
+import { checkWording } from '../pieces/check-piece.js';
 import { copiesAsked } from '../pieces/cut-terms.js';
 import { lengthOf, runPoints } from '../pieces/grain-frame.js';
 import { alongSeam, notchDepth } from '../pieces/marks.js';
@@ -41,8 +42,8 @@ import {
 } from './fields.js';
 import { coordinateMax, limits } from './limits.js';
 import type { FromDrawing } from './plain-shapes.js';
-import { parseRun, readRun } from './runs.js';
-import { type ReadShape, readShape, shapeKeys } from './shape.js';
+import { type Lettered, parseRun, readRun } from './runs.js';
+import { lettersOf, type ReadShape, readShape, shapeKeys } from './shape.js';
 
 export const pieceTable = {
   known: [
@@ -83,33 +84,38 @@ export interface NamedKeys {
   readonly keys: Keys;
 }
 
-/** A declared piece, or null after its faults. */
+export interface ReadPiece {
+  readonly piece: DeclaredPiece;
+  /** Without faults; else it serves only to find more of them, see checkUnfinished. */
+  readonly isWhole: boolean;
+}
+
+/** A piece with all faults of its keys told; null where its shape could not be read. */
 export function readPiece(
   { id, place, keys }: NamedKeys,
   drawnForAll: Drawn | null,
   borrow: Borrow,
   context: Context,
-): DeclaredPiece | null {
+): ReadPiece | null {
   const before = context.errorCount;
   const drawn = readDrawn(keys, place, drawnForAll, context);
   const shape = readShape(keys, place, borrow, context);
   const fromDrawing = shape?.fromDrawing ?? null;
-  const cut =
-    keys.has('cut') || fromDrawing === null ? readCut(keys, place, context) : cutFrom(fromDrawing, place, context);
+  const read: Reading = { shape, corners: shape?.corners ?? lettersOf(keys), keys, context, place };
+  const cut = readCut(read);
   if (drawn === 'net' && fromDrawing?.hasSeamLine) tellSeamLine(place, context);
   const size = readOptional(keys, 'size', context, 'a size, such as 38 or M') ?? fromDrawing?.size ?? null;
   const note = readOptional(keys, 'note', context, 'a note');
-  if (shape === null) return null;
-  if (shape.parts !== null) for (const { terms, place: at } of cut) tellManyCopies(terms, shape.parts, at, context);
-  const read = { shape, keys, context, place };
+  const parts = shape?.parts ?? null;
+  if (parts !== null) for (const { terms, place: at } of cut) tellManyCopies(terms, parts, at, context);
   const fold = readFold(read);
-  const grain = readGrain(read, place);
+  const grain = readGrain(read);
   // Those of a wording that cannot be read too: one fault is enough.
   const cutNode = keys.get('cut')?.value;
   const materials =
     cutNode?.kind === 'map' ? cutNode.entries.map(({ key }) => key) : cut.map(({ material }) => material);
   const allowanceNode = keys.get('allowance')?.value ?? null;
-  const allowances = readAllowances(allowanceNode, shape.corners, materials, fold?.value.edges ?? [], context);
+  const allowances = readAllowances(allowanceNode, read.corners, materials, fold?.value.edges ?? [], context);
   if (drawn === 'net' && !keys.has('allowance')) tellNoAllowance(place, context);
   const cornerStyles = readCorners(read);
   const notches = readNotches(read);
@@ -120,19 +126,22 @@ export function readPiece(
   const turn = keys.has('turn') ? readYesNo(keys.get('turn')!.value, context) : null;
   const tilt = readTilt(keys, context);
   const measured = readMeasured(read);
-  if (context.errorCount > before || grain === null || drawn === null) return null;
-  const drawnPiece: DeclaredPiece = {
+  if (shape === null) {
+    if (fold !== undefined) context.faults.push(...checkWording({ id, fold, cut }));
+    return null;
+  }
+  const asDrawn: DeclaredPiece = {
     id,
     place,
     size,
     note,
-    drawn,
+    drawn: drawn ?? 'net',
     corners: shape.corners,
     edges: shape.edges,
     yDown: shape.yUp === -1,
-    fold,
-    grain,
-    cut,
+    fold: fold ?? null,
+    grain: grain ?? { value: standIn, place },
+    cut: fold === undefined ? [] : cut,
     allowanceByMaterial: allowances.byMaterial,
     allowanceDefault: allowances.byDefault,
     cornerStyles,
@@ -148,10 +157,13 @@ export function readPiece(
     measured,
     turn,
   };
-  const piece = notches === null ? withNotches(drawnPiece, fromDrawing!, place) : drawnPiece;
-  checkMeasured(piece, context);
-  return context.errorCount > before ? null : piece;
+  checkMeasured(asDrawn, context);
+  const isWhole = context.errorCount === before && grain !== null && drawn !== null;
+  return { piece: isWhole && notches === null ? withNotches(asDrawn, fromDrawing!, place) : asDrawn, isWhole };
 }
+
+/** In the place of a grain line that could not be read. */
+const standIn: DeclaredGrain = { foot: [0, 0], head: [0, 100_000], cross: false };
 
 /** Allowances on top of allowances. */
 function tellSeamLine(place: Place, context: Context): void {
@@ -166,12 +178,6 @@ function tellNoAllowance(place: Place, context: Context): void {
   context.fault('no-allowance', place, what, 'add "allowance: 1", or "allowance: 0" if that is meant', 'notice');
 }
 
-/** What the drawing says is to be cut. */
-function cutFrom({ cut }: FromDrawing, place: Place, context: Context): readonly MaterialCut[] {
-  if (cut.length > 0) return cut;
-  return context.fault('cut-missing', place, notSaidHowMany, cutFix) ?? [];
-}
-
 /** The notches of the drawing, which lie so far along its own lines; a piece drawn cut counts along its seam line. */
 function withNotches(piece: DeclaredPiece, { notches }: FromDrawing, place: Place): DeclaredPiece {
   const value = notches.map(({ run, alongUm }) => {
@@ -182,7 +188,9 @@ function withNotches(piece: DeclaredPiece, { notches }: FromDrawing, place: Plac
 }
 
 interface Reading {
-  readonly shape: ReadShape;
+  /** null: it could not be read, and only the faults of the other keys are wanted. */
+  readonly shape: ReadShape | null;
+  readonly corners: Lettered;
   readonly keys: Keys;
   readonly context: Context;
   /** Of the piece. */
@@ -211,11 +219,13 @@ function readDrawn(keys: Keys, place: Place, drawnForAll: Drawn | null, context:
 const notSaidHowMany = 'it is not said how many to cut, of what';
 const cutFix = 'add cut, for example "cut: {shell: 1 pair}"';
 
-function readCut(keys: Keys, place: Place, context: Context): MaterialCut[] {
+function readCut(reading: Reading): readonly MaterialCut[] {
+  const { shape, keys, place, context } = reading;
   const entry = keys.get('cut');
   if (entry === undefined) {
-    context.fault('cut-missing', place, notSaidHowMany, cutFix);
-    return [];
+    const drawn = shape?.fromDrawing?.cut ?? [];
+    if (drawn.length === 0 && !isDrawingUnread(reading)) context.fault('cut-missing', place, notSaidHowMany, cutFix);
+    return drawn;
   }
   const map = asMap(entry.value, 'materials with wordings, {shell: 1 pair}', context);
   if (map === null) return [];
@@ -245,27 +255,38 @@ function tellManyCopies(terms: readonly CutTerm[], parts: number | null, place: 
   if (found > limits.copies) tellMany(place, { found, most: limits.copies, what }, fix, context);
 }
 
-/** `fold: none` for a piece whose drawing has a mirror line that is not to be one. */
-function readFold({ shape, keys, context, place }: Reading): Located<EdgeRun> | null {
+/** A drawing that could not be read may say what the keys do not. */
+function isDrawingUnread({ shape, keys }: Reading): boolean {
+  return shape === null && (keys.has('svg') || keys.has('dxf'));
+}
+
+/** `fold: none` for a piece whose drawing has a mirror line that is not to be one; undefined: it could not be read. */
+function readFold(reading: Reading): Located<EdgeRun> | null | undefined {
+  const { shape, corners, keys, context, place } = reading;
   const entry = keys.get('fold');
-  if (entry === undefined) return shape.fromDrawing?.fold ? { value: shape.fromDrawing.fold, place } : null;
+  if (entry === undefined) {
+    if (isDrawingUnread(reading)) return undefined;
+    return shape?.fromDrawing?.fold ? { value: shape.fromDrawing.fold, place } : null;
+  }
   if (entry.value.kind === 'scalar' && entry.value.text.trim() === 'none') return null;
-  const run = readRun(entry.value, shape.corners, context);
-  return run === null ? null : { value: run, place: entry.value.place };
+  const run = readRun(entry.value, corners, context);
+  return run === null ? undefined : { value: run, place: entry.value.place };
 }
 
 /** A point of the piece in the frame of its shape; path data counts y downwards. */
 function readPiecePoint(node: SourceNode, { shape, context }: Reading): Located<Point> | null {
   const read = readPoint(node, context);
-  if (read === null || shape.yUp === 1) return read;
+  if (read === null || shape === null || shape.yUp === 1) return read;
   return { value: [read.value[0], 0 - read.value[1]], place: read.place };
 }
 
-function readGrain(reading: Reading, place: Place): Located<DeclaredGrain> | null {
-  const { shape, keys, context } = reading;
+function readGrain(reading: Reading): Located<DeclaredGrain> | null {
+  const { shape, corners, keys, context, place } = reading;
   const entry = keys.get('grain');
   if (entry === undefined) {
-    if (shape.grain !== null) return { value: shape.grain, place };
+    if (shape !== null && shape.grain !== null) return { value: shape.grain, place };
+    // Plain shapes have one of their own, drawings often.
+    if (shape === null && !keys.has('outline') && !keys.has('path')) return null;
     const fix = 'name an edge from foot to head, "grain: A-D", or two points, "grain: [[9, 2], [9, 15]]"';
     return context.fault('grain-missing', place, 'it has no grain line', fix);
   }
@@ -277,8 +298,8 @@ function readGrain(reading: Reading, place: Place): Located<DeclaredGrain> | nul
     return { value: { foot: foot.value, head: head.value, cross: false }, place: value.place };
   }
   const read = value.kind === 'map' ? readGrainMap(value, context) : { edge: value, cross: false };
-  const run = read === null ? null : readRun(read.edge, shape.corners, context);
-  if (read === null || run === null) return null;
+  const run = read === null ? null : readRun(read.edge, corners, context);
+  if (read === null || run === null || shape === null) return null;
   const ends = runEnds(run, shape);
   return { value: { foot: ends[0], head: ends[1], cross: read.cross }, place: value.place };
 }
@@ -305,14 +326,14 @@ function runEnds(run: EdgeRun, shape: ReadShape): readonly [Point, Point] {
 
 const cornerWords = ['plain', 'square', 'hem'] as const;
 
-function readCorners({ shape, keys, context }: Reading): CornerStyle[] {
-  const styles: CornerStyle[] = shape.corners.map(() => 'plain');
+function readCorners({ corners, keys, context }: Reading): CornerStyle[] {
+  const styles: CornerStyle[] = (corners ?? []).map(() => 'plain');
   const entry = keys.get('corner');
   const map = entry === undefined ? null : asMap(entry.value, 'corners with styles, {E: plain}', context);
   for (const { key, keyPlace, value } of map?.entries ?? []) {
-    const corner = shape.corners.findIndex(({ label }) => label === key);
-    if (corner === -1) {
-      const labels = shape.corners.map(({ label }) => label).join(', ');
+    const corner = (corners ?? []).findIndex(({ label }) => label === key);
+    if (corners !== null && corner === -1) {
+      const labels = corners.map(({ label }) => label).join(', ');
       context.fault('no-such-corner', keyPlace, `there is no corner "${key}"`, `its corners are ${labels}`);
     }
     const style = readChoice(value, cornerWords, context);
@@ -328,7 +349,7 @@ function readAlongEdges<T>(
   key: string,
   form: string,
   more: readonly string[],
-  { shape, keys, context }: Reading,
+  { corners, keys, context }: Reading,
   complete: (run: EdgeRun, atUm: Um, found: Keys, place: Place) => T | null,
 ): Located<T>[] {
   const entry = keys.get(key);
@@ -346,7 +367,7 @@ function readAlongEdges<T>(
       refuse(item, form, context);
       return [];
     }
-    const run = readRun(edge.value, shape.corners, context);
+    const run = readRun(edge.value, corners, context);
     const atUm = readLength(
       at.value,
       { least: 0, most: coordinateMax, expected: 'a distance along the edge' },
@@ -360,7 +381,7 @@ function readAlongEdges<T>(
 /** null: those of the drawing. */
 function readNotches(reading: Reading): Located<DeclaredNotch>[] | null {
   const { context, keys, shape } = reading;
-  if (!keys.has('notches') && shape.fromDrawing !== null) return null;
+  if (!keys.has('notches') && shape !== null && shape.fromDrawing !== null) return null;
   return readAlongEdges('notches', 'a notch {edge: A-B, at: 10}', ['depth', 'double'], reading, (run, atUm, found) => {
     const depth = found.get('depth');
     const depthRange = { least: 500, most: 50_000, expected: 'a notch depth' };
@@ -435,7 +456,7 @@ function readTilt(keys: Keys, context: Context): number {
 function readAwl(reading: Reading): Located<Point>[] {
   const { keys, context, shape, place } = reading;
   const entry = keys.get('awl');
-  if (entry === undefined) return (shape.fromDrawing?.awl ?? []).map((value) => ({ value, place }));
+  if (entry === undefined) return (shape?.fromDrawing?.awl ?? []).map((value) => ({ value, place }));
   const list = entry === undefined ? null : asList(entry.value, 'a list of points [[x, y], ...]', context);
   const items = list === null ? [] : itemsWithin(list, limits.marks, 'awl points', marksFix, context);
   return items.flatMap((item) => readPiecePoint(item, reading) ?? []);
@@ -443,12 +464,12 @@ function readAwl(reading: Reading): Located<Point>[] {
 
 type Measured = Located<{ readonly run: EdgeRun; readonly lengthUm: Um }>;
 
-function readMeasured({ shape, keys, context }: Reading): Measured[] {
+function readMeasured({ corners, keys, context }: Reading): Measured[] {
   const entry = keys.get('measured');
   const map = entry === undefined ? null : asMap(entry.value, 'edges with tape lengths, {C-D: 23.9}', context);
   const range = { least: 1, most: 4 * coordinateMax, expected: 'a tape length' };
   return (map?.entries ?? []).flatMap(({ key, keyPlace, value }): Measured[] => {
-    const run = parseRun(key, keyPlace, shape.corners, context);
+    const run = parseRun(key, keyPlace, corners, context);
     const lengthUm = readLength(value, range, context);
     return run === null || lengthUm === null ? [] : [{ value: { run, lengthUm }, place: value.place }];
   });

@@ -5,7 +5,7 @@
 import type { DeclaredCloth } from '../cloth/types.js';
 import { compareText, hasErrors, sortFaults } from '../diagnostics/faults.js';
 import type { Fault, Place, Result } from '../diagnostics/types.js';
-import { checkPiece } from '../pieces/check-piece.js';
+import { checkPiece, checkUnfinished } from '../pieces/check-piece.js';
 import type { DeclaredPiece } from '../pieces/types.js';
 import { readYaml } from '../source/read-yaml.js';
 import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
@@ -185,10 +185,12 @@ function readPieces(
     const materials = keys === null ? [] : materialsOf(keys);
     if (keys === null) return { id: name, piece: null, materials };
     const named: NamedKeys = { id: name, place, keys };
-    const piece = readPiece(named, drawn, borrowFor(name), own);
-    points += piece === null ? 0 : flatPointsOf(piece.edges);
-    if (piece === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
-    context.faults.push(...checkPiece(piece, context.units));
+    const read = readPiece(named, drawn, borrowFor(name), own);
+    points += read === null ? 0 : flatPointsOf(read.piece.edges);
+    if (read === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
+    const { piece, isWhole } = read;
+    context.faults.push(...(isWhole ? checkPiece : checkUnfinished)(piece, context.units));
+    if (!isWhole) return { id: name, piece: null, materials };
     return { id: name, piece, materials: piece.cut.map(({ material }) => material) };
   });
   if (points > limits.flatPointsInAll) {

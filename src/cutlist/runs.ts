@@ -5,9 +5,12 @@ import type { SourceNode } from '../source/types.js';
 import type { Context } from './context.js';
 import { nearest, refuse } from './fields.js';
 
-/** The run called `name`, or null after a fault at `place`. */
-export function parseRun(name: string, place: Place, corners: readonly Corner[], context: Context): EdgeRun | null {
-  const labels = corners.map(({ label }) => label);
+/** Letters of the corners of a piece, in order; null where its shape could not be read. */
+export type Lettered = readonly Pick<Corner, 'label'>[] | null;
+
+/** The run called `name`, or null after a fault at `place`; null without one where the corners are not known. */
+export function parseRun(name: string, place: Place, corners: Lettered, context: Context): EdgeRun | null {
+  const labels = (corners ?? []).map(({ label }) => label);
   const ends = name.split('-').map((end) => end.trim());
   if (/^\d+$/.test(name.trim())) {
     return context.fault(
@@ -22,9 +25,10 @@ export function parseRun(name: string, place: Place, corners: readonly Corner[],
       'bad-edge',
       place,
       `"${name}" is not an edge`,
-      `name its two corners, such as ${labels[0]}-${labels[1]}`,
+      `name its two corners, such as ${labels[0] ?? 'A'}-${labels[1] ?? 'B'}`,
     );
   }
+  if (corners === null) return null;
   const [from, to] = ends.map((end) => labels.indexOf(end)) as [number, number];
   if (from === -1 || to === -1) {
     const missing = from === -1 ? ends[0]! : ends[1]!;
@@ -46,7 +50,7 @@ export function parseRun(name: string, place: Place, corners: readonly Corner[],
 }
 
 /** A node that holds the name of an edge or run. */
-export function readRun(node: SourceNode, corners: readonly Corner[], context: Context): EdgeRun | null {
+export function readRun(node: SourceNode, corners: Lettered, context: Context): EdgeRun | null {
   if (node.kind !== 'scalar') return refuse(node, 'an edge such as A-B', context, 'bad-edge');
   return parseRun(node.text.trim(), node.place, corners, context);
 }

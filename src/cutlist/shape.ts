@@ -13,7 +13,7 @@ import type { Borrow } from './edge-names.js';
 import { asMap, readKeys, readPoint, readPoints, readText, refuse, shorten, tellMany } from './fields.js';
 import { coordinateMax, limits, pieceSizeMin } from './limits.js';
 import { letterOf, plainShapeKeys, type ReadShape, readPlainShape } from './plain-shapes.js';
-import { parseRun } from './runs.js';
+import { type Lettered, parseRun } from './runs.js';
 import { readSvgShape } from './svg-shape.js';
 
 export type { ReadShape } from './plain-shapes.js';
@@ -96,6 +96,16 @@ export function flatPointsOf(edges: readonly DeclaredEdge[]): number {
 }
 
 const labelPattern = /^\p{L}[^\s-]*$/u;
+const isLabel = (key: string): boolean => labelPattern.test(key) && key.length <= limits.nameLength;
+
+/** The letters of an outline, for what names them, where the rest of the shape could not be read. */
+export function lettersOf(keys: ReadonlyMap<string, MapEntry>): Lettered {
+  const outline = keys.get('outline')?.value;
+  if (outline?.kind !== 'map' || shapeKeys.some((key) => key !== 'outline' && keys.has(key))) return null;
+  const { entries } = outline;
+  if (entries.length < 3 || entries.length > limits.corners || !entries.every(({ key }) => isLabel(key))) return null;
+  return entries.map(({ key }) => ({ label: key }));
+}
 
 function readOutline(node: SourceNode, curves: SourceNode | null, borrow: Borrow, context: Context): ReadShape | null {
   const map = asMap(node, 'lettered corners {A: [x, y], B: [x, y], ...}', context);
@@ -108,7 +118,7 @@ function readOutline(node: SourceNode, curves: SourceNode | null, borrow: Borrow
   }
   const corners: Corner[] = [];
   for (const { key, keyPlace, value } of map.entries) {
-    if (!labelPattern.test(key) || key.length > limits.nameLength) {
+    if (!isLabel(key)) {
       context.fault(
         'bad-label',
         keyPlace,

@@ -1,6 +1,7 @@
 /**
  * Everything that can be wrong with one declared piece, all at once: its outline, fold edge, grain line, marks
- * and wording, then whether it can be cut from each of its materials. Also notices of how wordings were read.
+ * and wording, then whether it can be cut from each of its materials. Also notices of how wordings were read. What could
+ * be read of a faulty piece is checked as far as it goes.
  */
 import { hasErrors, makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place, Severity } from '../diagnostics/types.js';
@@ -25,11 +26,7 @@ const areaMinUm2 = 1_000_000;
  * @returns errors, warnings and notices; no error means that `makeCutPiece` succeeds for every material
  */
 export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
-  const faults = [...checkRing(piece, units), ...checkGrain(piece, units), ...checkWording(piece)];
-  if (hasErrors(faults)) return faults;
-  faults.push(...checkFold(piece, units));
-  if (hasErrors(faults)) return faults;
-  faults.push(...checkAlongEdges(piece, units), ...checkInside(piece, units));
+  const faults = checkAsDrawn(piece, units);
   if (hasErrors(faults)) return faults;
   faults.push(...likelySlips(piece, units));
   for (const cut of piece.cut) {
@@ -40,8 +37,26 @@ export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   return faults;
 }
 
+/**
+ * A piece some of whose keys could not be read: what they would say is left out of it, its grain line may be a stand-in,
+ * and where its fold edge could not be read it is cut from nothing.
+ * @returns errors that stay when its other faults are mended
+ */
+export function checkUnfinished(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+  return checkAsDrawn(piece, units).filter(({ severity }) => severity === 'error');
+}
+
+function checkAsDrawn(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+  const faults = [...checkRing(piece, units), ...checkGrain(piece, units), ...checkWording(piece)];
+  if (hasErrors(faults)) return faults;
+  faults.push(...checkFold(piece, units));
+  if (hasErrors(faults)) return faults;
+  faults.push(...checkAlongEdges(piece, units), ...checkInside(piece, units));
+  return faults;
+}
+
 function fault(
-  piece: DeclaredPiece,
+  piece: Pick<DeclaredPiece, 'id'>,
   code: string,
   place: Place,
   what: string,
@@ -100,7 +115,7 @@ function checkGrain(piece: DeclaredPiece, units: LengthUnit): Fault[] {
 }
 
 /** A fold asks for "on fold" in every material, and the reverse. */
-function checkWording(piece: DeclaredPiece): Fault[] {
+export function checkWording(piece: Pick<DeclaredPiece, 'id' | 'fold' | 'cut'>): Fault[] {
   const faults: Fault[] = [];
   for (const cut of piece.cut) {
     const onFold = cut.terms.every(({ kind }) => kind === 'on fold');

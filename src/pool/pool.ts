@@ -2,7 +2,7 @@
  * Runs tasks on threads (piscina). A task may be lost because its thread died, failed or was ended: the batch loop does
  * it again itself if it still needs it, so the answer never depends on threads. Where threads cannot be had, or keep dying,
  * or say nothing for long, all further tasks are done in the caller's thread: slower, with the same answer.
- * Takes for granted: the built layout, where the threads' entry lies at dist/workers/lay-worker.js.
+ * Takes for granted: the built layout, where the threads' entry and what loads it lie in dist/workers.
  */
 import { Piscina } from 'piscina';
 import { assert } from '../diagnostics/assert.js';
@@ -11,7 +11,7 @@ import type { Executor, TaskResult } from '../engine/types.js';
 
 /** What tests change. */
 export interface PoolSettings {
-  /** What runs in a thread. */
+  /** What runs in a thread: an ES module whose default export does a task. */
   readonly entry: URL;
   /** Seconds without an answer from any thread after which they are given up. */
   readonly silenceSeconds: number;
@@ -22,6 +22,8 @@ const usual: PoolSettings = {
   // A task takes an eighth of a second, but minutes with the most things that are planned on a busy machine.
   silenceSeconds: 600,
 };
+
+const loader = new URL('../../workers/thread.cjs', import.meta.url);
 
 /** Threads that die are replaced, but not for ever: this many deaths, and they are given up. */
 const deathsMost = 4;
@@ -37,7 +39,8 @@ export function threadExecutor(workers: number, changed: Partial<PoolSettings> =
 /** Null when the system gives no threads. */
 function startPool(workers: number, { entry }: PoolSettings): Piscina | null {
   try {
-    return new Piscina({ filename: entry.href, minThreads: workers, maxThreads: workers });
+    const workerData = { entry: entry.href };
+    return new Piscina({ filename: loader.href, workerData, minThreads: workers, maxThreads: workers });
   } catch {
     return null;
   }

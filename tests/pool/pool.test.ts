@@ -3,14 +3,20 @@ import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { sameThreadExecutor } from '../../src/engine/same-thread.js';
 import type { Executor, SearchResult } from '../../src/engine/types.js';
-import { threadExecutor } from '../../src/pool/pool.js';
 import { blouse } from '../support/problems.js';
 import { search } from '../support/search.js';
 
 const built = new URL('../../dist/src/pool/pool.js', pathToFileURL(import.meta.filename));
+const { threadExecutor } = (await import(built.href)) as typeof import('../../src/pool/pool.js');
 
 async function solve(executor: Executor): Promise<SearchResult> {
-  const result = await search(blouse(3000), {
+  const result = await ask(executor);
+  await executor.close();
+  return result;
+}
+
+function ask(executor: Executor): Promise<SearchResult> {
+  return search(blouse(3000), {
     seed: 3,
     effort: 0.5,
     seconds: null,
@@ -19,19 +25,20 @@ async function solve(executor: Executor): Promise<SearchResult> {
     onProgress: () => {},
     interrupted: () => false,
   });
-  await executor.close();
-  return result;
 }
 
 describe('threads', () => {
   it('answer like the same thread, whether 1, 2 or 3', async () => {
-    const { threadExecutor } = (await import(built.href)) as typeof import('../../src/pool/pool.js');
     const expected = await solve(sameThreadExecutor());
-    for (const workers of [1, 2, 3]) expect(await solve(threadExecutor(workers))).toEqual(expected);
+    for (const workers of [1, 2, 3]) {
+      const executor = threadExecutor(workers);
+      expect(await ask(executor)).toEqual(expected);
+      expect(executor.hasLostThreads).toBe(false);
+      await executor.close();
+    }
   });
 
   it('that cannot do a task say that it is lost, and so do those that are ended meanwhile', async () => {
-    const { threadExecutor } = (await import(built.href)) as typeof import('../../src/pool/pool.js');
     const executor = threadExecutor(1);
     const good = { number: 1, seed: 1, start: Int32Array.of(1) };
     // A start that says "go on from a lay" and holds half a lay: the thread's assertion fails.
@@ -41,6 +48,15 @@ describe('threads', () => {
     const late = executor.run(blouse(0), { ...good, number: 3 });
     await executor.close();
     expect(await late).toBeNull();
+  });
+
+  // One that is ended meanwhile would take the whole program with it: see workers/thread.cts.
+  it('load no ES module by require', async () => {
+    const executor = threadExecutor(1, { entry: new URL('threads/tell-loading.mjs', import.meta.url) });
+    const calls = await executor.run(blouse(0), { number: 1, seed: 1, start: Int32Array.of(1) });
+    expect(calls).toContain('tell-loading.mjs');
+    expect(calls).not.toMatch(/require|cjs/i);
+    await executor.close();
   });
 
   describe('that misbehave change no answer', { timeout: 600_000 }, () => {
