@@ -1,7 +1,7 @@
 /** One piece of the cut list: its keys -> a declared piece, or its faults. */
 import type { Located, Place } from '../diagnostics/types.js';
 import type { CornerStyle } from '../geometry/allowance.js';
-import { checkWording } from '../pieces/check-piece.js';
+import { checkWithoutShape, unfolded } from '../pieces/check-piece.js';
 import { copiesAsked } from '../pieces/cut-terms.js';
 import { lengthOf, runPoints } from '../pieces/grain-frame.js';
 import { alongSeam, notchDepth } from '../pieces/marks.js';
@@ -126,12 +126,17 @@ export function readPiece(
   const turn = keys.has('turn') ? readYesNo(keys.get('turn')!.value, context) : null;
   const tilt = readTilt(keys, context);
   const measured = readMeasured(read);
+  const shapeless = {
+    id,
+    grain: grain ?? { value: standIn, place },
+    ...(fold === undefined ? unfolded : { fold, cut }),
+  };
   if (shape === null) {
-    if (fold !== undefined) context.faults.push(...checkWording({ id, fold, cut }));
+    context.faults.push(...checkWithoutShape(shapeless, context.units));
     return null;
   }
   const asDrawn: DeclaredPiece = {
-    id,
+    ...shapeless,
     place,
     size,
     note,
@@ -139,9 +144,6 @@ export function readPiece(
     corners: shape.corners,
     edges: shape.edges,
     yDown: shape.yUp === -1,
-    fold: fold ?? null,
-    grain: grain ?? { value: standIn, place },
-    cut: fold === undefined ? [] : cut,
     allowanceByMaterial: allowances.byMaterial,
     allowanceDefault: allowances.byDefault,
     cornerStyles,

@@ -39,20 +39,32 @@ export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
 
 /**
  * A piece some of whose keys could not be read: what they would say is left out of it, its grain line may be a stand-in,
- * and where its fold edge could not be read it is cut from nothing.
+ * and where its fold edge could not be read it is `unfolded`.
  * @returns errors that stay when its other faults are mended
  */
 export function checkUnfinished(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   return checkAsDrawn(piece, units).filter(({ severity }) => severity === 'error');
 }
 
+/** The same of one whose shape could not be read. */
+export function checkWithoutShape(piece: Shapeless, units: LengthUnit): Fault[] {
+  return [...checkGrain(piece, units), ...checkWording(piece)];
+}
+
+type Shapeless = Pick<DeclaredPiece, 'id' | 'fold' | 'grain' | 'cut'>;
+
+/** What is taken for granted of a piece whose fold edge is not known: nothing that depends on it. */
+export const unfolded = { fold: null, cut: [] } as const;
+
+/** Nothing is measured in an outline that is none. */
 function checkAsDrawn(piece: DeclaredPiece, units: LengthUnit): Fault[] {
-  const faults = [...checkRing(piece, units), ...checkGrain(piece, units), ...checkWording(piece)];
-  if (hasErrors(faults)) return faults;
-  faults.push(...checkFold(piece, units));
-  if (hasErrors(faults)) return faults;
-  faults.push(...checkAlongEdges(piece, units), ...checkInside(piece, units));
-  return faults;
+  const ring = checkRing(piece, units);
+  const faults = [...ring, ...checkWithoutShape(piece, units)];
+  if (ring.length > 0) return faults;
+  const fold = checkFold(piece, units);
+  const rest = fold.length === 0 ? piece : { ...piece, ...unfolded };
+  faults.push(...fold, ...checkAlongEdges(rest, units), ...checkInside(piece, units));
+  return hasErrors(faults) ? faults : [...faults, ...noticeAskew(piece)];
 }
 
 function fault(
@@ -107,7 +119,7 @@ function checkRing(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   return [];
 }
 
-function checkGrain(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+function checkGrain(piece: Shapeless, units: LengthUnit): Fault[] {
   const length = distance(piece.grain.value.foot, piece.grain.value.head);
   if (length >= grainLengthMin) return [];
   const what = `the grain line is ${formatLength(Math.round(length), units)} long, expected at least ${formatLength(grainLengthMin, units)}`;
@@ -115,7 +127,7 @@ function checkGrain(piece: DeclaredPiece, units: LengthUnit): Fault[] {
 }
 
 /** A fold asks for "on fold" in every material, and the reverse. */
-export function checkWording(piece: Pick<DeclaredPiece, 'id' | 'fold' | 'cut'>): Fault[] {
+function checkWording(piece: Shapeless): Fault[] {
   const faults: Fault[] = [];
   for (const cut of piece.cut) {
     const onFold = cut.terms.every(({ kind }) => kind === 'on fold');
@@ -176,11 +188,14 @@ function checkFold(piece: DeclaredPiece, units: LengthUnit): Fault[] {
       ),
     ];
   }
-  if (grainFrame(piece).foldWay === 'askew') {
-    const what = `fold edge ${run.name} is neither along nor square to the grain line, so it cannot lie on a fold and is cut open, unfolded`;
-    return [fault(piece, 'fold-askew', place, what, 'check the grain line if that is not meant', 'warning')];
-  }
   return [];
+}
+
+function noticeAskew(piece: DeclaredPiece): Fault[] {
+  if (piece.fold === null || grainFrame(piece).foldWay !== 'askew') return [];
+  const { value: run, place } = piece.fold;
+  const what = `fold edge ${run.name} is neither along nor square to the grain line, so it cannot lie on a fold and is cut open, unfolded`;
+  return [fault(piece, 'fold-askew', place, what, 'check the grain line if that is not meant', 'warning')];
 }
 
 /** What is marked along edges: it must lie on an edge that is cut, and within its seam line. */
@@ -217,8 +232,11 @@ function checkStretch(
       fault(piece, `${what}-off-edge`, place, none, 'use smaller allowances beside it, or put it on another edge'),
     ];
   }
-  const reach = halfUm === 0 ? '' : `, ${formatLength(Math.round(2 * halfUm), units)} wide,`;
-  const many = `a ${what} at ${formatLength(atUm, units)}${reach} along ${run.name}, which is only ${formatLength(Math.round(length), units)} long`;
+  const [at, wide, long] = [atUm, Math.round(2 * halfUm), Math.round(length)].map((um) => formatLength(um, units));
+  const many =
+    halfUm === 0
+      ? `a ${what} at ${at} along ${run.name}, which is only ${long} long`
+      : `a ${what} at ${at}, ${wide} wide, reaches past an end of ${run.name}, which is ${long} long`;
   return [fault(piece, `${what}-off-edge`, place, many, 'measure it along the seam line from the first corner named')];
 }
 
