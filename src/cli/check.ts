@@ -99,8 +99,8 @@ async function checkLay(world: World, settings: CheckSettings, input: Input): Pr
   );
   if (!cutLists.ok) return tellFaults(world, cutLists.faults);
   const against = cutLists.value.map((input, i): CutListSource => {
-    const { count } = typed[i]!;
-    return { ...sourceOf(input), ...(count === undefined ? {} : { garments: Number(count) }) };
+    const { garments } = typed[i]!;
+    return { ...sourceOf(input), ...(garments === null ? {} : { garments }) };
   });
   const checked = checkLayFile(input.path, text, against);
   if (!checked.ok) return tellFaults(world, checked.faults);

@@ -146,7 +146,7 @@ function readCommon(
   const garments = reader.number('--garments', typed.garments, garmentsRange) ?? 1;
   checkOut(typed.out, problems);
   return {
-    cutLists: readCounted(cutLists, garments, reader, problems),
+    cutLists: readCounted(cutLists, garments, problems),
     garments,
     material: typed.material ?? null,
     cloth: typed.cloth ?? null,
@@ -165,15 +165,10 @@ function readCommon(
 }
 
 /** `apron.yaml=2`: two garments of that cut list. */
-function readCounted(
-  cutLists: readonly string[],
-  times: number,
-  reader: Reader,
-  problems: string[],
-): RunSettings['cutLists'] {
+function readCounted(cutLists: readonly string[], times: number, problems: string[]): RunSettings['cutLists'] {
   const counted = cutLists.map((words) => {
-    const { path, count } = splitCount(words);
-    return { path, garments: reader.number('CUTLIST=', count, garmentsRange) ?? 1 };
+    const { path, garments } = splitCount(words);
+    return { path, garments: garments ?? 1 };
   });
   const all = times * counted.reduce((sum, { garments }) => sum + garments, 0);
   if (all > garmentsMax) problems.push(`${all} garments in one lay: at most ${garmentsMax} are planned`);
@@ -182,10 +177,11 @@ function readCounted(
   return counted;
 }
 
-/** Path and count of `apron.yaml=2`; no count where none is typed. */
-export function splitCount(words: string): { readonly path: string; readonly count: string | undefined } {
-  const [, path = '', count] = /^(.*?)(?:=(\d+))?$/s.exec(words) ?? [];
-  return { path, count };
+/** Path and garments of `apron.yaml=2`; null where no number of garments that can be planned is typed. */
+export function splitCount(words: string): { readonly path: string; readonly garments: number | null } {
+  const [, path = '', count = ''] = /^(.*)=(\d{1,9})$/s.exec(words) ?? [];
+  const garments = Number(count);
+  return garments >= 1 && garments <= garmentsMax ? { path, garments } : { path: words, garments: null };
 }
 
 function bareOf(options: Readonly<Record<string, string | undefined>>): string[] {

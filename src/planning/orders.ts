@@ -119,8 +119,9 @@ function widthOf(cloth: Cloth, wishedUm: Um | null, method: DeclaredCloth['metho
 
 /** Another width was given: what is lost at its sides is taken to be as before. */
 function usableKept({ cloth, place }: DeclaredCloth): Fault {
-  const what = 'with another width its sides are taken to lose as much as those of the width in the file';
-  const fix = 'measure the cloth and give its width and usable in the file';
+  const price = cloth.priceMinorPerMetre === null ? '' : ', and its price to be the same';
+  const what = `with another width its sides are taken to lose as much as those of the width in the file${price}`;
+  const fix = `measure the cloth and give its width${price === '' ? ' and usable' : ', usable and price'} in the file`;
   return makeFault('usable-assumed', place, `cloth "${cloth.name}"`, what, fix, 'notice');
 }
 

@@ -75,6 +75,8 @@ const deepSentence = `lists or maps are nested more than ${depthMax} deep`;
 const manySentence = `the file holds more than ${tokensMax} words, numbers and signs up to here, and no more are read`;
 const syntaxFix = 'check indentation (spaces, no tabs), colons, quotes and brackets on this line and the one above';
 
+const tabFix = 'put two spaces for each tab';
+
 /** The library's faults in plain words; what is not listed is "not understood here". */
 const syntaxSentences: Readonly<Partial<Record<ErrorCode, string>>> = {
   ALIAS_PROPS: 'an alias cannot have a tag or an anchor',
@@ -106,14 +108,20 @@ class TreeReader {
     this.faults.push(makeFault(code, this.placeAt(offset), null, what, fix));
   }
 
-  /** One fault for each line: one slip makes the library stumble several times. */
+  /** One fault for each line: one slip makes the library stumble several times. Tabs are told once for all lines. */
   tellBroken(errors: readonly YAMLParseError[]): void {
-    const told = new Set<number>();
-    for (const { code, pos } of errors) {
-      const { line } = this.placeAt(pos[0]);
-      if (told.has(line)) continue;
-      told.add(line);
-      this.tell(pos[0], 'yaml-broken', syntaxSentences[code] ?? 'this is not understood here', syntaxFix);
+    const byLine = new Map<number, YAMLParseError>();
+    for (const error of errors) {
+      const { line } = this.placeAt(error.pos[0]);
+      if (!byLine.has(line)) byLine.set(line, error);
+    }
+    const tabs = [...byLine.values()].filter(({ code }) => code === 'TAB_AS_INDENT');
+    for (const error of byLine.values()) {
+      if (tabs.indexOf(error) > 0) continue;
+      const more =
+        error === tabs[0] && tabs.length > 1 ? `, here and on ${tabs.length - 1} more of the lines below` : '';
+      const what = `${syntaxSentences[error.code] ?? 'this is not understood here'}${more}`;
+      this.tell(error.pos[0], 'yaml-broken', what, error === tabs[0] ? tabFix : syntaxFix);
     }
   }
 

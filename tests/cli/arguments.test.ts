@@ -93,10 +93,9 @@ describe('arguments checked and filled', () => {
       { path: 'b=c.yaml', garments: 1 },
     ];
     expect(read('a.yaml=2', 'b=c.yaml')).toMatchObject({ ok: true, value: { cutLists, garments: 3 } });
-    expect(read('a.yaml=0')).toEqual({
-      ok: false,
-      problems: ['CUTLIST=: found "0", expected a whole number from 1 up to 1000'],
-    });
+    // No number of garments: the name of a file, which is told when there is none.
+    const named = ['a.yaml=0', 'a.yaml=1001'].map((path) => ({ path, garments: 1 }));
+    expect(read('a.yaml=0', 'a.yaml=1001')).toMatchObject({ ok: true, value: { cutLists: named } });
     const problems = ['1200 garments in one lay: at most 1000 are planned'];
     expect(read('a.yaml=300', 'b.yaml=100')).toEqual({ ok: false, problems });
   });

@@ -37,6 +37,17 @@ it('gives the comparison as JSON', async () => {
   expect(report.files).toEqual([...world.files.keys()].slice(1));
 });
 
+it('says what another width takes for granted: what its sides lose, and its price', async () => {
+  for (const [text, taken] of [
+    [bag, 'lose as much as those of the width in the file, and its price to be the same'],
+    [bag.replace(/, price: [^,}]+/, ''), 'lose as much as those of the width in the file [usable-assumed]'],
+  ] as const) {
+    const world = fakeWorld({ 'bag.yaml': text });
+    expect(await runCli([...words, '--widths', '140'], world)).toBe(0);
+    expect(world.outText().replace(/\s+/g, ' ')).toContain(taken);
+  }
+});
+
 it('plans the cloths of the file where no widths are named', async () => {
   const world = fakeWorld({ 'bag.yaml': bag });
   expect(await runCli(['compare', 'bag.yaml', '--effort', '0.1'], world)).toBe(0);

@@ -198,6 +198,8 @@ it('refuses one cut list given twice, together with whatever else is wrong with 
 it.each([
   ['bag.yaml=two', '"two" stands'],
   ['bag.yaml=1.5', '"1.5" stands'],
+  ['bag.yaml=0', '"0" stands'],
+  ['bag.yaml=1001', '"1001" stands'],
   ['bag.yaml=', 'nothing stands'],
   ['none.yml=-1', '"-1" stands'],
   ['list=two', '"two" stands'],
