@@ -177,9 +177,9 @@ function readCounted(cutLists: readonly string[], times: number, problems: strin
   return counted;
 }
 
-/** Path and garments of `apron.yaml=2`; null where no number of garments that can be planned is typed. */
+/** Path and garments of `apron.yaml=2`; null: none, or not from 1 to `garmentsMax`, and then all of it is the path. */
 export function splitCount(words: string): { readonly path: string; readonly garments: number | null } {
-  const [, path = '', count = ''] = /^(.*)=(\d{1,9})$/s.exec(words) ?? [];
+  const [, path = '', count = ''] = /^(.*)=(\d+)$/s.exec(words) ?? [];
   const garments = Number(count);
   return garments >= 1 && garments <= garmentsMax ? { path, garments } : { path: words, garments: null };
 }

@@ -17,31 +17,30 @@ const range = { least: 0, most: smallLengthMax, expected: 'an allowance' };
 
 /**
  * Without the key there is no allowance.
- * @param corners null: only the faults are wanted
+ * @param corners, materials null where they are not known, and only faults are wanted
  * @param folded edges on the fold
  */
 export function readAllowances(
   node: SourceNode | null,
   corners: Lettered,
-  materials: readonly string[],
+  materials: readonly string[] | null,
   folded: readonly number[],
   context: Context,
 ): ReadAllowances {
   const none: EdgeAllowances = { byEdge: (corners ?? []).map(() => 0), rest: 0, place: null };
   if (node === null) return { byMaterial: new Map(), byDefault: none };
-  if (node.kind !== 'map' || !namesMaterial(node, corners, materials)) {
-    return { byMaterial: new Map(), byDefault: readOne(node, corners, folded, context) ?? none };
-  }
+  const way = node.kind === 'map' ? wayOf(node, corners, materials) : 'by edge';
+  if (way === 'by edge') return { byMaterial: new Map(), byDefault: readOne(node, corners, folded, context) ?? none };
   const byMaterial = new Map<string, EdgeAllowances>();
-  for (const { key, keyPlace, value } of node.entries) {
-    if (!materials.includes(key)) {
-      const fix = `name one of its materials: ${materials.join(', ')}`;
-      context.fault('allowance-material', keyPlace, `allowance for "${key}", which the piece is not cut from`, fix);
-    } else {
+  for (const { key, keyPlace, value } of (node as MapNode).entries) {
+    if (way === 'unknown' || materials?.includes(key)) {
       byMaterial.set(key, readOne(value, corners, folded, context) ?? none);
+    } else {
+      const fix = `name one of its materials: ${materials?.join(', ')}`;
+      context.fault('allowance-material', keyPlace, `allowance for "${key}", which the piece is not cut from`, fix);
     }
   }
-  for (const material of materials) {
+  for (const material of way === 'unknown' ? [] : (materials ?? [])) {
     if (!byMaterial.has(material)) {
       const fix = `add "${material}: 0" if it has none`;
       context.fault('allowance-material', node.place, `no allowance is given for ${material}`, fix);
@@ -51,14 +50,19 @@ export function readAllowances(
 }
 
 /** A map by material: no key is `all` or an edge, and one of them at least is a material. */
-function namesMaterial(node: MapNode, corners: Lettered, materials: readonly string[]): boolean {
-  const labels = corners === null ? null : new Set(corners.map(({ label }) => label));
+function wayOf(
+  { entries }: MapNode,
+  corners: Lettered,
+  materials: readonly string[] | null,
+): 'by material' | 'by edge' | 'unknown' {
+  const keys = entries.map(({ key }) => key);
+  const labels = (corners ?? []).map(({ label }) => label);
   const isEdge = (key: string) =>
-    key.split('-').length === 2 && key.split('-').every((end) => labels?.has(end.trim()) ?? !materials.includes(key));
-  return (
-    node.entries.every(({ key }) => key !== 'all' && !isEdge(key)) &&
-    node.entries.some(({ key }) => materials.includes(key))
-  );
+    key.split('-').length === 2 && key.split('-').every((end) => labels.includes(end.trim()));
+  if (keys.some((key) => key === 'all' || isEdge(key))) return 'by edge';
+  if (materials !== null && corners !== null)
+    return keys.some((key) => materials.includes(key)) ? 'by material' : 'by edge';
+  return materials !== null && keys.every((key) => materials.includes(key)) ? 'by material' : 'unknown';
 }
 
 /** One length for all edges, or `all` and then single edges and runs. */

@@ -1,7 +1,7 @@
 /** One piece of the cut list: its keys -> a declared piece, or its faults. */
 import type { Located, Place } from '../diagnostics/types.js';
 import type { CornerStyle } from '../geometry/allowance.js';
-import { checkWithoutShape, unfolded } from '../pieces/check-piece.js';
+import { checkWithoutShape, type Sure } from '../pieces/check-piece.js';
 import { copiesAsked } from '../pieces/cut-terms.js';
 import { lengthOf, runPoints } from '../pieces/grain-frame.js';
 import { alongSeam, notchDepth } from '../pieces/marks.js';
@@ -43,7 +43,7 @@ import {
 import { coordinateMax, limits } from './limits.js';
 import type { FromDrawing } from './plain-shapes.js';
 import { type Lettered, parseRun, readRun } from './runs.js';
-import { lettersOf, type ReadShape, readShape, shapeKeys } from './shape.js';
+import { bareShapes, lettersOf, type ReadShape, readShape, shapeKeys, shapesGiven } from './shape.js';
 
 export const pieceTable = {
   known: [
@@ -88,6 +88,7 @@ export interface ReadPiece {
   readonly piece: DeclaredPiece;
   /** Without faults; else it serves only to find more of them, see checkUnfinished. */
   readonly isWhole: boolean;
+  readonly sure: Sure;
 }
 
 /** A piece with all faults of its keys told; null where its shape could not be read. */
@@ -100,9 +101,11 @@ export function readPiece(
   const before = context.errorCount;
   const drawn = readDrawn(keys, place, drawnForAll, context);
   const shape = readShape(keys, place, borrow, context);
+  const beforeCut = context.errorCount;
   const fromDrawing = shape?.fromDrawing ?? null;
   const read: Reading = { shape, corners: shape?.corners ?? lettersOf(keys), keys, context, place };
   const cut = readCut(read);
+  const isCutRead = context.errorCount === beforeCut;
   if (drawn === 'net' && fromDrawing?.hasSeamLine) tellSeamLine(place, context);
   const size = readOptional(keys, 'size', context, 'a size, such as 38 or M') ?? fromDrawing?.size ?? null;
   const note = readOptional(keys, 'note', context, 'a note');
@@ -110,12 +113,16 @@ export function readPiece(
   if (parts !== null) for (const { terms, place: at } of cut) tellManyCopies(terms, parts, at, context);
   const fold = readFold(read);
   const grain = readGrain(read);
-  // Those of a wording that cannot be read too: one fault is enough.
-  const cutNode = keys.get('cut')?.value;
-  const materials =
-    cutNode?.kind === 'map' ? cutNode.entries.map(({ key }) => key) : cut.map(({ material }) => material);
+  const beforeAllowances = context.errorCount;
   const allowanceNode = keys.get('allowance')?.value ?? null;
-  const allowances = readAllowances(allowanceNode, read.corners, materials, fold?.value.edges ?? [], context);
+  const allowances = readAllowances(
+    allowanceNode,
+    read.corners,
+    materialsOf(read, cut),
+    fold?.value.edges ?? [],
+    context,
+  );
+  const isSeamSure = drawn === 'net' || (drawn === 'cut' && isCutRead && context.errorCount === beforeAllowances);
   if (drawn === 'net' && !keys.has('allowance')) tellNoAllowance(place, context);
   const cornerStyles = readCorners(read);
   const notches = readNotches(read);
@@ -126,13 +133,10 @@ export function readPiece(
   const turn = keys.has('turn') ? readYesNo(keys.get('turn')!.value, context) : null;
   const tilt = readTilt(keys, context);
   const measured = readMeasured(read);
-  const shapeless = {
-    id,
-    grain: grain ?? { value: standIn, place },
-    ...(fold === undefined ? unfolded : { fold, cut }),
-  };
+  const sure = { fold: fold !== undefined, seams: isSeamSure };
+  const shapeless = { id, fold: fold ?? null, grain: grain ?? { value: standIn, place }, cut };
   if (shape === null) {
-    context.faults.push(...checkWithoutShape(shapeless, context.units));
+    context.faults.push(...checkWithoutShape(shapeless, context.units, sure));
     return null;
   }
   const asDrawn: DeclaredPiece = {
@@ -140,7 +144,7 @@ export function readPiece(
     place,
     size,
     note,
-    drawn: drawn ?? 'net',
+    drawn: drawn ?? 'cut',
     corners: shape.corners,
     edges: shape.edges,
     yDown: shape.yUp === -1,
@@ -160,8 +164,9 @@ export function readPiece(
     turn,
   };
   checkMeasured(asDrawn, context);
-  const isWhole = context.errorCount === before && grain !== null && drawn !== null;
-  return { piece: isWhole && notches === null ? withNotches(asDrawn, fromDrawing!, place) : asDrawn, isWhole };
+  const isWhole = context.errorCount === before;
+  const piece = isWhole && notches === null ? withNotches(asDrawn, fromDrawing!, place) : asDrawn;
+  return { piece, isWhole, sure };
 }
 
 /** In the place of a grain line that could not be read. */
@@ -225,9 +230,10 @@ function readCut(reading: Reading): readonly MaterialCut[] {
   const { shape, keys, place, context } = reading;
   const entry = keys.get('cut');
   if (entry === undefined) {
-    const drawn = shape?.fromDrawing?.cut ?? [];
-    if (drawn.length === 0 && !isDrawingUnread(reading)) context.fault('cut-missing', place, notSaidHowMany, cutFix);
-    return drawn;
+    const inDrawing = shape?.fromDrawing?.cut ?? [];
+    if (inDrawing.length === 0 && !(mayBringMore(reading) && keys.has('dxf')))
+      context.fault('cut-missing', place, notSaidHowMany, cutFix);
+    return inDrawing;
   }
   const map = asMap(entry.value, 'materials with wordings, {shell: 1 pair}', context);
   if (map === null) return [];
@@ -249,6 +255,13 @@ function readCut(reading: Reading): readonly MaterialCut[] {
   });
 }
 
+/** Those of a wording that cannot be read too: one fault is enough. Null where it is not known what it is cut from. */
+function materialsOf({ keys }: Reading, cut: readonly MaterialCut[]): readonly string[] | null {
+  const node = keys.get('cut')?.value;
+  if (node?.kind === 'map' && node.entries.length > 0) return node.entries.map(({ key }) => key);
+  return cut.length === 0 ? null : cut.map(({ material }) => material);
+}
+
 /** @param parts strips that are joined for each one asked for; null = not joined */
 function tellManyCopies(terms: readonly CutTerm[], parts: number | null, place: Place, context: Context): void {
   const found = copiesAsked(terms) * (parts ?? 1);
@@ -257,9 +270,10 @@ function tellManyCopies(terms: readonly CutTerm[], parts: number | null, place: 
   if (found > limits.copies) tellMany(place, { found, most: limits.copies, what }, fix, context);
 }
 
-/** A drawing that could not be read may say what the keys do not. */
-function isDrawingUnread({ shape, keys }: Reading): boolean {
-  return shape === null && (keys.has('svg') || keys.has('dxf'));
+/** A shape that could not be read, or is still to be given, may say what the keys do not. */
+function mayBringMore({ shape, keys }: Reading): boolean {
+  const given = shapesGiven(keys);
+  return shape === null && (given.length === 0 || given.some((key) => !bareShapes.includes(key)));
 }
 
 /** `fold: none` for a piece whose drawing has a mirror line that is not to be one; undefined: it could not be read. */
@@ -267,7 +281,7 @@ function readFold(reading: Reading): Located<EdgeRun> | null | undefined {
   const { shape, corners, keys, context, place } = reading;
   const entry = keys.get('fold');
   if (entry === undefined) {
-    if (isDrawingUnread(reading)) return undefined;
+    if (mayBringMore(reading)) return undefined;
     return shape?.fromDrawing?.fold ? { value: shape.fromDrawing.fold, place } : null;
   }
   if (entry.value.kind === 'scalar' && entry.value.text.trim() === 'none') return null;
@@ -287,8 +301,7 @@ function readGrain(reading: Reading): Located<DeclaredGrain> | null {
   const entry = keys.get('grain');
   if (entry === undefined) {
     if (shape !== null && shape.grain !== null) return { value: shape.grain, place };
-    // Plain shapes have one of their own, drawings often.
-    if (shape === null && !keys.has('outline') && !keys.has('path')) return null;
+    if (mayBringMore(reading)) return null;
     const fix = 'name an edge from foot to head, "grain: A-D", or two points, "grain: [[9, 2], [9, 15]]"';
     return context.fault('grain-missing', place, 'it has no grain line', fix);
   }

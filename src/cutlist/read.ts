@@ -185,12 +185,15 @@ function readPieces(
     const materials = keys === null ? [] : materialsOf(keys);
     if (keys === null) return { id: name, piece: null, materials };
     const named: NamedKeys = { id: name, place, keys };
-    const read = readPiece(named, drawn, borrowFor(name), own);
-    points += read === null ? 0 : flatPointsOf(read.piece.edges);
-    if (read === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
-    const { piece, isWhole } = read;
-    context.faults.push(...(isWhole ? checkPiece : checkUnfinished)(piece, context.units));
-    if (!isWhole) return { id: name, piece: null, materials };
+    const found = readPiece(named, drawn, borrowFor(name), own);
+    points += found === null ? 0 : flatPointsOf(found.piece.edges);
+    if (found === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
+    const { piece, isWhole, sure } = found;
+    if (!isWhole) {
+      context.faults.push(...checkUnfinished(piece, context.units, sure));
+      return { id: name, piece: null, materials };
+    }
+    context.faults.push(...checkPiece(piece, context.units));
     return { id: name, piece, materials: piece.cut.map(({ material }) => material) };
   });
   if (points > limits.flatPointsInAll) {

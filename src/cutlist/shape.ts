@@ -19,8 +19,17 @@ import { readSvgShape } from './svg-shape.js';
 export type { ReadShape } from './plain-shapes.js';
 
 export const shapeKeys = ['outline', 'path', 'svg', 'dxf', ...plainShapeKeys] as const;
+type ShapeKey = (typeof shapeKeys)[number];
 /** Keys that another shape replaces whole, when a piece is like another. */
 export const shapeParts: readonly string[] = [...shapeKeys, 'curves'];
+
+/** Shapes that bring nothing with them: no grain line, no fold edge, nothing to cut. */
+export const bareShapes: readonly ShapeKey[] = ['outline', 'path', 'svg'];
+
+/** One, in a piece without a fault. */
+export function shapesGiven(keys: ReadonlyMap<string, MapEntry>): ShapeKey[] {
+  return shapeKeys.filter((key) => keys.has(key));
+}
 
 /** Reads the one shape that a piece must have, or null after its faults. */
 export function readShape(
@@ -29,7 +38,7 @@ export function readShape(
   borrow: Borrow,
   context: Context,
 ): ReadShape | null {
-  const given = shapeKeys.filter((key) => keys.has(key));
+  const given = shapesGiven(keys);
   if (given.length === 0) {
     return context.fault(
       'shape-missing',
@@ -78,7 +87,7 @@ function withinLimits(shape: ReadShape, place: Place, context: Context): ReadSha
 const cornersFix = 'draw what is curved as curves, with fewer corners';
 
 function readGiven(
-  key: (typeof shapeKeys)[number],
+  key: ShapeKey,
   value: SourceNode,
   curves: SourceNode | null,
   borrow: Borrow,
@@ -101,7 +110,7 @@ const isLabel = (key: string): boolean => labelPattern.test(key) && key.length <
 /** The letters of an outline, for what names them, where the rest of the shape could not be read. */
 export function lettersOf(keys: ReadonlyMap<string, MapEntry>): Lettered {
   const outline = keys.get('outline')?.value;
-  if (outline?.kind !== 'map' || shapeKeys.some((key) => key !== 'outline' && keys.has(key))) return null;
+  if (outline?.kind !== 'map' || shapesGiven(keys).length !== 1) return null;
   const { entries } = outline;
   if (entries.length < 3 || entries.length > limits.corners || !entries.every(({ key }) => isLabel(key))) return null;
   return entries.map(({ key }) => ({ label: key }));

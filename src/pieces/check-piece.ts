@@ -26,7 +26,7 @@ const areaMinUm2 = 1_000_000;
  * @returns errors, warnings and notices; no error means that `makeCutPiece` succeeds for every material
  */
 export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
-  const faults = checkAsDrawn(piece, units);
+  const faults = checkDrawn(piece, units, { fold: true, seams: true });
   if (hasErrors(faults)) return faults;
   faults.push(...likelySlips(piece, units));
   for (const cut of piece.cut) {
@@ -39,32 +39,42 @@ export function checkPiece(piece: DeclaredPiece, units: LengthUnit): Fault[] {
 
 /**
  * A piece some of whose keys could not be read: what they would say is left out of it, its grain line may be a stand-in,
- * and where its fold edge could not be read it is `unfolded`.
+ * and it is `drawn: cut` where that is not known.
  * @returns errors that stay when its other faults are mended
  */
-export function checkUnfinished(piece: DeclaredPiece, units: LengthUnit): Fault[] {
-  return checkAsDrawn(piece, units).filter(({ severity }) => severity === 'error');
+export function checkUnfinished(piece: DeclaredPiece, units: LengthUnit, sure: Sure): Fault[] {
+  return checkDrawn(piece, units, sure).filter(({ severity }) => severity === 'error');
 }
 
 /** The same of one whose shape could not be read. */
-export function checkWithoutShape(piece: Shapeless, units: LengthUnit): Fault[] {
-  return [...checkGrain(piece, units), ...checkWording(piece)];
+export function checkWithoutShape(piece: Shapeless, units: LengthUnit, sure: Sure): Fault[] {
+  return [...checkGrain(piece, units), ...(sure.fold ? checkWording(piece) : [])];
 }
 
 type Shapeless = Pick<DeclaredPiece, 'id' | 'fold' | 'grain' | 'cut'>;
 
-/** What is taken for granted of a piece whose fold edge is not known: nothing that depends on it. */
-export const unfolded = { fold: null, cut: [] } as const;
+/** Whether it is known of a piece which edge lies on the fold, and how long its seam lines are. */
+export interface Sure {
+  readonly fold: boolean;
+  readonly seams: boolean;
+}
 
-/** Nothing is measured in an outline that is none. */
-function checkAsDrawn(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+/** In an outline that is none, and along a fold edge that is none, nothing more is looked for. */
+function checkDrawn(piece: DeclaredPiece, units: LengthUnit, sure: Sure): Fault[] {
   const ring = checkRing(piece, units);
-  const faults = [...ring, ...checkWithoutShape(piece, units)];
-  if (ring.length > 0) return faults;
-  const fold = checkFold(piece, units);
-  const rest = fold.length === 0 ? piece : { ...piece, ...unfolded };
-  faults.push(...fold, ...checkAlongEdges(rest, units), ...checkInside(piece, units));
-  return hasErrors(faults) ? faults : [...faults, ...noticeAskew(piece)];
+  const grain = checkGrain(piece, units);
+  const wording = sure.fold ? checkWording(piece) : [];
+  if (ring.length > 0) return [...ring, ...grain, ...wording];
+  const fold = sure.fold ? checkFold(piece, units) : [];
+  const isFoldGood = sure.fold && wording.length === 0 && fold.length === 0;
+  // Drawn cut, the allowances beside a notch and the fold edge shorten its seam line.
+  const left = { fold: isFoldGood, seams: sure.seams && (isFoldGood || piece.drawn === 'net') };
+  return [
+    ...[...grain, ...wording, ...fold],
+    ...(isFoldGood && grain.length === 0 ? warnAskew(piece) : []),
+    ...checkAlongEdges(piece, units, left),
+    ...checkInside(piece, units),
+  ];
 }
 
 function fault(
@@ -191,7 +201,7 @@ function checkFold(piece: DeclaredPiece, units: LengthUnit): Fault[] {
   return [];
 }
 
-function noticeAskew(piece: DeclaredPiece): Fault[] {
+function warnAskew(piece: DeclaredPiece): Fault[] {
   if (piece.fold === null || grainFrame(piece).foldWay !== 'askew') return [];
   const { value: run, place } = piece.fold;
   const what = `fold edge ${run.name} is neither along nor square to the grain line, so it cannot lie on a fold and is cut open, unfolded`;
@@ -199,27 +209,38 @@ function noticeAskew(piece: DeclaredPiece): Fault[] {
 }
 
 /** What is marked along edges: it must lie on an edge that is cut, and within its seam line. */
-function checkAlongEdges(piece: DeclaredPiece, units: LengthUnit): Fault[] {
+function checkAlongEdges(piece: DeclaredPiece, units: LengthUnit, sure: Sure): Fault[] {
+  const check = (what: 'notch' | 'dart' | 'pleat', value: Stretch, halfUm: number, place: Place): Fault[] => {
+    const onFold = sure.fold ? checkOffFold(piece, what, value, place) : [];
+    return onFold.length > 0 || !sure.seams ? onFold : checkStretch(piece, what, value, halfUm, place, units);
+  };
   return [
-    ...piece.notches.flatMap(({ value, place }) => checkStretch(piece, 'notch', value, 0, place, units)),
-    ...piece.darts.flatMap(({ value, place }) => checkStretch(piece, 'dart', value, value.widthUm / 2, place, units)),
-    ...piece.pleats.flatMap(({ value, place }) => checkStretch(piece, 'pleat', value, value.depthUm, place, units)),
+    ...piece.notches.flatMap(({ value, place }) => check('notch', value, 0, place)),
+    ...piece.darts.flatMap(({ value, place }) => check('dart', value, value.widthUm / 2, place)),
+    ...piece.pleats.flatMap(({ value, place }) => check('pleat', value, value.depthUm, place)),
   ];
+}
+
+interface Stretch {
+  readonly run: EdgeRun;
+  readonly atUm: Um;
+}
+
+function checkOffFold(piece: DeclaredPiece, what: string, { run }: Stretch, place: Place): Fault[] {
+  if (piece.fold === null || !run.edges.some((edge) => piece.fold!.value.edges.includes(edge))) return [];
+  const fix = 'put it on a neighbouring edge, at 0 from the fold';
+  return [fault(piece, `${what}-on-fold`, place, `a ${what} on the fold edge ${run.name} cannot be cut`, fix)];
 }
 
 /** @param halfUm how far it reaches to each side of its place */
 function checkStretch(
   piece: DeclaredPiece,
-  what: 'notch' | 'dart' | 'pleat',
-  { run, atUm }: { readonly run: EdgeRun; readonly atUm: Um },
+  what: string,
+  { run, atUm }: Stretch,
   halfUm: number,
   place: Place,
   units: LengthUnit,
 ): Fault[] {
-  if (piece.fold !== null && run.edges.some((edge) => piece.fold!.value.edges.includes(edge))) {
-    const fix = 'put it on a neighbouring edge, at 0 from the fold';
-    return [fault(piece, `${what}-on-fold`, place, `a ${what} on the fold edge ${run.name} cannot be cut`, fix)];
-  }
   const length =
     piece.cut.length === 0
       ? lengthOf(runPoints(piece, run))
@@ -232,11 +253,12 @@ function checkStretch(
       fault(piece, `${what}-off-edge`, place, none, 'use smaller allowances beside it, or put it on another edge'),
     ];
   }
-  const [at, wide, long] = [atUm, Math.round(2 * halfUm), Math.round(length)].map((um) => formatLength(um, units));
+  const at = formatLength(atUm, units);
+  const long = formatLength(Math.round(length), units);
   const many =
     halfUm === 0
       ? `a ${what} at ${at} along ${run.name}, which is only ${long} long`
-      : `a ${what} at ${at}, ${wide} wide, reaches past an end of ${run.name}, which is ${long} long`;
+      : `a ${what} at ${at}, ${formatLength(Math.round(2 * halfUm), units)} wide, reaches past an end of ${run.name}, which is ${long} long`;
   return [fault(piece, `${what}-off-edge`, place, many, 'measure it along the seam line from the first corner named')];
 }
 

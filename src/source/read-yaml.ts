@@ -75,7 +75,7 @@ const deepSentence = `lists or maps are nested more than ${depthMax} deep`;
 const manySentence = `the file holds more than ${tokensMax} words, numbers and signs up to here, and no more are read`;
 const syntaxFix = 'check indentation (spaces, no tabs), colons, quotes and brackets on this line and the one above';
 
-const tabFix = 'put two spaces for each tab';
+const tabFix = 'indent with spaces, as deep as the lines that it belongs with';
 
 /** The library's faults in plain words; what is not listed is "not understood here". */
 const syntaxSentences: Readonly<Partial<Record<ErrorCode, string>>> = {
@@ -117,11 +117,11 @@ class TreeReader {
     }
     const tabs = [...byLine.values()].filter(({ code }) => code === 'TAB_AS_INDENT');
     for (const error of byLine.values()) {
-      if (tabs.indexOf(error) > 0) continue;
-      const more =
-        error === tabs[0] && tabs.length > 1 ? `, here and on ${tabs.length - 1} more of the lines below` : '';
+      const isTab = error.code === 'TAB_AS_INDENT';
+      if (isTab && error !== tabs[0]) continue;
+      const more = isTab && tabs.length > 1 ? `, here and on ${tabs.length - 1} more of the lines below` : '';
       const what = `${syntaxSentences[error.code] ?? 'this is not understood here'}${more}`;
-      this.tell(error.pos[0], 'yaml-broken', what, error === tabs[0] ? tabFix : syntaxFix);
+      this.tell(error.pos[0], 'yaml-broken', what, isTab ? tabFix : syntaxFix);
     }
   }
 

@@ -2,8 +2,12 @@
 import { describe, expect, test } from 'vitest';
 import { readCutList } from '../../src/cutlist/read.js';
 
-/** A good piece, key by key; each fault is one key written otherwise, and the code told of it. */
-const good: Readonly<Record<string, string>> = {
+type Keys = Readonly<Record<string, string>>;
+/** Code told, key that it is told of, and how that key is written. */
+type OneFault = readonly [code: string, key: string, written: string];
+
+/** Good pieces, key by key. */
+const goodNet: Keys = {
   outline: '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}',
   curves: '{B-C: {arc: [22, 20]}}',
   drawn: 'net',
@@ -21,31 +25,20 @@ const good: Readonly<Record<string, string>> = {
   tilt: '2',
   measured: '{A-B: 20}',
 };
-
-/** What has to be measured waits for a shape to measure it in, and what is said of the fold for a fold. */
-const waits: Readonly<Record<string, readonly string[]>> = {
-  shape: [
-    'awl-outside',
-    'match-outside',
-    'dart-outside',
-    'notch-off-edge',
-    'pleat-off-edge',
-    'dart-on-fold',
-    'measured-differs',
-    'fold-not-straight',
-    'outline-crosses',
-    'arc-straight',
-  ],
-  fold: ['fold-wording', 'dart-on-fold'],
+/** With a notch that has room on its seam line only as it stands: it is longer than the edge as drawn. */
+const goodCut: Keys = {
+  outline: '{A: [0, 0], B: [30, 0], C: [30, 30], D: [20, 30], E: [20, 10], F: [10, 10], G: [10, 30], H: [0, 30]}',
+  drawn: 'cut',
+  grain: 'A-H',
+  cut: '{canvas: 1, felt: 2}',
+  allowance: '{canvas: {all: 1, B-C: 0.5}, felt: 1}',
+  notches: '[{edge: E-F, at: 11}]',
 };
-const kindOf = (key: string): string =>
-  ['outline', 'curves'].includes(key) ? 'shape' : key === 'fold' ? 'fold' : 'other';
 
-/** Code told, key that it is told of, and how that key is written. */
-const faults: readonly (readonly [code: string, key: string, written: string])[] = [
+const ofNet: readonly OneFault[] = [
   ['bad-length', 'outline', '{A: [0, 0], B: [20, 0], C: [2O, 40], D: [0, 40]}'],
   ['arc-straight', 'curves', '{B-C: {arc: [20, 20]}}'],
-  ['outline-crosses', 'outline', '{A: [0, 0], B: [20, 40], C: [20, 0], D: [0, 40]}'],
+  ['outline-crosses', 'outline', '{A: [0, 0], B: [20, 0], C: [20, 40], D: [10, -5]}'],
   ['wrong-value', 'drawn', 'nett'],
   ['no-such-corner', 'fold', 'D-X'],
   ['fold-not-straight', 'fold', 'A-C'],
@@ -75,38 +68,105 @@ const faults: readonly (readonly [code: string, key: string, written: string])[]
   ['measured-differs', 'measured', '{A-B: 25}'],
   ['no-such-corner', 'measured', '{A-W: 25}'],
 ];
+const ofCut: readonly OneFault[] = [
+  ['bad-point', 'outline', goodCut.outline!.replace('[30, 30]', '[30, 30, 30]')],
+  ['wrong-value', 'drawn', 'whole'],
+  ['no-such-corner', 'grain', 'A-X'],
+  ['bad-wording', 'cut', '{canvas: one, felt: 2}'],
+  ['fold-wording', 'cut', '{canvas: 1 on fold, felt: 2}'],
+  ['wrong-value', 'cut', '2 pairs'],
+  ['bad-length', 'allowance', '{canvas: {all: 1, B-C: O.5}, felt: 1}'],
+  ['no-such-corner', 'allowance', '{canvas: {all: 1, B-X: 0.5}, felt: 1}'],
+  ['allowance-material', 'allowance', '{canvas: 1, felt: 1, silk: 1}'],
+  ['notch-off-edge', 'notches', '[{edge: A-B, at: 30}]'],
+];
 
-function toldOf(changes: Readonly<Record<string, string>>): string[] {
-  const keys = Object.entries({ ...good, ...changes }).map(([key, written]) => `    ${key}: ${written}\n`);
-  const cloth = 'cloths:\n  sailcloth: {for: [canvas, felt], width: 150}\n';
-  const read = readCutList(`title: T\nunits: cm\npieces:\n  Flap:\n${keys.join('')}${cloth}`, 'test.yaml');
-  const lines = Object.keys({ ...good, ...changes });
-  return read.ok
-    ? []
-    : read.faults
-        .filter(({ severity }) => severity === 'error')
-        .map(({ code, place }) => `${lines[place!.line - 5]}: ${code}`)
-        .sort();
+const ofSeams = ['notch-off-edge', 'pleat-off-edge'];
+const ofFold = ['fold-wording', 'dart-on-fold'];
+const inShape = ['awl-outside', 'match-outside', 'dart-outside', 'outline-crosses', 'arc-straight'];
+
+/** What has to be measured in the shape, along seam lines or at the fold waits for what says where these are. */
+function isWaiting(code: string, [otherCode, otherKey]: OneFault, good: Keys): boolean {
+  if (['outline', 'curves'].includes(otherKey))
+    return [...inShape, ...ofSeams, 'dart-on-fold', 'measured-differs', 'fold-not-straight'].includes(code);
+  if ((otherKey === 'fold' || otherCode === 'fold-wording') && ofFold.includes(code)) return true;
+  const saysSeams = good.drawn === 'cut' ? ['drawn', 'cut', 'allowance'] : ['drawn'];
+  if (saysSeams.includes(otherKey) && ofSeams.includes(code)) return true;
+  return otherKey === 'cut' && code === 'allowance-material';
 }
 
-describe('two faults of one piece', () => {
+/** Errors told of a piece, each with its key. */
+function toldOf(keys: Keys): string[] {
+  const written = Object.entries(keys).map(([key, value]) => `    ${key}: ${value}\n`);
+  const cloth = 'cloths:\n  sailcloth: {for: [canvas, felt], width: 150}\n';
+  const read = readCutList(`title: T\nunits: cm\npieces:\n  Flap:\n${written.join('')}${cloth}`, 'test.yaml');
+  const names = Object.keys(keys);
+  const errors = read.ok ? [] : read.faults.filter(({ severity }) => severity === 'error');
+  return errors.map(({ code, place }) => `${names[place!.line - 5] ?? 'piece'}: ${code}`).sort();
+}
+
+describe.each([
+  ['drawn net', goodNet, ofNet],
+  ['drawn cut', goodCut, ofCut],
+] as const)('two faults of one piece %s', (_, good, faults) => {
+  const alone = new Map(faults.map((one) => [one, toldOf({ ...good, [one[1]]: one[2] })]));
+
   test('the piece without a fault has none', () => {
-    expect(toldOf({})).toEqual([]);
+    expect(toldOf(good)).toEqual([]);
   });
 
-  test.each(faults)('%s of %s: %s', (code, key, written) => {
-    expect(toldOf({ [key]: written })).toContain(`${key}: ${code}`);
-    for (const [otherCode, otherKey, otherWritten] of faults) {
-      if (otherKey === key) continue;
-      const told = toldOf({ [key]: written, [otherKey]: otherWritten });
-      const alone = [toldOf({ [key]: written }), toldOf({ [otherKey]: otherWritten })].flat();
-      const together = `${code} of ${key} and ${otherCode} of ${otherKey}`;
-      if (!waits[kindOf(otherKey)]?.includes(code)) expect(told, together).toContain(`${key}: ${code}`);
+  test.each(faults.map((one) => [one[0], one[1], one] as const))('%s of %s', (code, key, one) => {
+    // A material that is not known has no cloth either.
+    expect(alone.get(one)!.filter((told) => !told.startsWith('piece: '))).toEqual([`${key}: ${code}`]);
+    for (const other of faults) {
+      if (other[1] === key) continue;
+      const told = toldOf({ ...good, [key]: one[2], [other[1]]: other[2] });
+      const together = `${code} of ${key} and ${other[0]} of ${other[1]}`;
+      if (!isWaiting(code, other, good)) expect(told, together).toContain(`${key}: ${code}`);
       // Nothing is told that is not so.
+      const either = [...alone.get(one)!, ...alone.get(other)!];
       expect(
-        told.filter((one) => !alone.includes(one)),
+        told.filter((each) => !either.includes(each)),
         together,
       ).toEqual([]);
     }
   });
+});
+
+const outline = '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}';
+const begun = { drawn: 'net', cut: '{canvas: 1}', allowance: '1' };
+
+test.each<[string, Keys, string[]]>([
+  [
+    'materials that only the drawing knows',
+    { dxf: '{file: none.dxf}', drawn: 'net', allowance: '{canvas: 1, felt: {all: 1, A-B: 2}}' },
+    ['dxf'],
+  ],
+  ['an allowance of them', { dxf: '{file: none.dxf}', drawn: 'net', allowance: '{canvas: l}' }, ['allowance', 'dxf']],
+  ['what a drawing may say', { dxf: '{file: none.dxf}', drawn: 'net', allowance: '1' }, ['dxf']],
+  ['what no SVG says', { svg: '{file: none.svg}', drawn: 'net', allowance: '1' }, ['piece', 'piece', 'svg']],
+  ['which of two shapes is meant', { outline, rectangle: '[20, 30]', ...begun }, ['rectangle']],
+  [
+    'a material with a hyphen',
+    {
+      outline: '{A: [0, 0], B: [20, 0], 3: [5, 5]}',
+      ...{ grain: 'A-B', drawn: 'net', cut: '{canvas: 1}', allowance: '{canvas: 1, off-white: 0}' },
+    },
+    ['outline'],
+  ],
+  ['a shape still to be given', { drawn: 'net', cut: '{canvas: 1 on fold}', allowance: '1' }, ['piece']],
+  [
+    'a notch on a fold that may be none',
+    { outline, ...begun, grain: 'A-D', fold: 'D-A', notches: '[{edge: D-A, at: 5}]' },
+    ['cut'],
+  ],
+])('of %s nothing is told that may not be so', (_, keys, told) => {
+  expect(toldOf(keys).map((each) => each.split(':')[0])).toEqual(told);
+});
+
+test('a fold askew is told beside other faults', () => {
+  const text = `title: T\nunits: cm\npieces:\n  Flap: {outline: ${outline}, drawn: net, cut: {canvas: 1 on fold}, fold: D-A, grain: [[5, 5], [10, 35]], allowance: 1, awl: [[-5, 10]]}\ncloths:\n  sailcloth: {for: canvas, width: 150}\n`;
+  const read = readCutList(text, 'test.yaml');
+  const codes = read.ok ? [] : read.faults.map(({ code }) => code);
+  expect(codes.sort()).toEqual(['awl-outside', 'fold-askew']);
 });

@@ -4,7 +4,7 @@ import { runTask } from '../../../dist/src/engine/task.js';
 export default ({ problem, task }) => {
   if (task.number % 2 === 0) return runTask(problem, task);
   setImmediate(() => {
-    throw new Error('no memory left');
+    throw new Error('in the middle of a task');
   });
   return new Promise(() => {});
 };
