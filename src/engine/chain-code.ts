@@ -12,7 +12,7 @@ import type { Problem } from '../problem/types.js';
 import { areChoicesOf, areThingsOf, type Places } from './lay-code.js';
 import type { Tables } from './tables.js';
 import { measureAll, raiseWeight, setPlace } from './tangle.js';
-import { beginChain, type Chain, rises } from './tighten.js';
+import { beginChain, type Chain, rises, trialRoundsMost } from './tighten.js';
 
 const firstTries = 10;
 const firstSuccesses = firstTries + rises.length;
@@ -74,6 +74,7 @@ export function isChainOf(problem: Problem, code: Int32Array): boolean {
   if (n < 0 || pairs < 0 || code.length !== head + each * n + eachPair * pairs) return false;
   const kinds = kindsIn(code);
   if (!areThingsOf(problem, kinds) || rises[code[9]!] === undefined) return false;
+  if (code[8]! < 0 || code[8]! > trialRoundsMost) return false;
   if (rises.some((_, k) => code[firstSuccesses + k]! < 0 || code[firstSuccesses + k]! > code[firstTries + k]!))
     return false;
   return [0, 1, 2, 3].every((which) => areChoicesOf(problem, kinds, placesIn(code, which).choices));

@@ -81,6 +81,7 @@ const shakesExploring = 16;
 const thingsOfTrials = 25;
 const shakesTried = 6;
 const roundsOfTrial = 5;
+export const trialRoundsMost = shakesTried * roundsOfTrial;
 /** A thing that lies no further from a place than this share of its smaller side counts as lying there. */
 const sameSpot = 1 / 16;
 /** A shaken tangle that came out worse is gone on from all the same, so often in ten. */
@@ -272,7 +273,7 @@ function giveUp(chain: Chain, random: Random): void {
   }
   chain.leastTotal = Number.POSITIVE_INFINITY;
   chooseRise(chain, random);
-  chain.trialRounds = chain.tangle.movable > thingsOfTrials ? shakesTried * roundsOfTrial : 0;
+  chain.trialRounds = chain.tangle.movable > thingsOfTrials ? trialRoundsMost : 0;
   shakeBase(chain, random);
 }
 

@@ -45,6 +45,11 @@ const nonsense: readonly (readonly [string, (result: TaskResult) => unknown])[] 
   ['a lay with a choice that there is not', (result) => ({ ...result, best: spoilt(result.best, 1, 99) })],
   ['half a chain', (result) => ({ ...result, chain: result.chain.subarray(0, 20) })],
   ['a chain that says to be longer', (result) => ({ ...result, chain: spoilt(result.chain, 6, 1) })],
+  [
+    'a chain with more rounds of a trial than there are',
+    (result) => ({ ...result, chain: spoilt(result.chain, 8, 31) }),
+  ],
+  ['a chain in a trial that is over', (result) => ({ ...result, chain: spoilt(result.chain, 8, -1) })],
   ['a chain of unknown things', (result) => ({ ...result, chain: spoilt(result.chain, 24, 99) })],
   [
     'a chain that tries a rise of weights there is not',
