@@ -30,11 +30,12 @@ export function readAllowances(
   const none: EdgeAllowances = { byEdge: (corners ?? []).map(() => 0), rest: 0, place: null };
   if (node === null) return { byMaterial: new Map(), byDefault: none };
   const way = node.kind === 'map' ? wayOf(node, corners, materials) : 'by edge';
-  if (way === 'by edge') return { byMaterial: new Map(), byDefault: readOne(node, corners, folded, context) ?? none };
+  if (way === 'by edge')
+    return { byMaterial: new Map(), byDefault: readOne(node, corners, materials, folded, context) ?? none };
   const byMaterial = new Map<string, EdgeAllowances>();
   for (const { key, keyPlace, value } of (node as MapNode).entries) {
     if (way === 'unknown' || materials?.includes(key)) {
-      byMaterial.set(key, readOne(value, corners, folded, context) ?? none);
+      byMaterial.set(key, readOne(value, corners, null, folded, context) ?? none);
     } else {
       const fix = `name one of its materials: ${materials?.join(', ')}`;
       context.fault('allowance-material', keyPlace, `allowance for "${key}", which the piece is not cut from`, fix);
@@ -69,6 +70,7 @@ function wayOf(
 function readOne(
   node: SourceNode,
   corners: Lettered,
+  materials: readonly string[] | null,
   folded: readonly number[],
   context: Context,
 ): EdgeAllowances | null {
@@ -85,9 +87,20 @@ function readOne(
   const base = all === undefined ? 0 : readLength(all.value, range, context);
   for (const { key, keyPlace, value } of node.entries) {
     if (key === 'all') continue;
+    if (materials?.includes(key)) {
+      const other = materials.find((each) => each !== key) ?? 'another';
+      const fix = `part them by material: {${key}: 1, ${other}: {all: 1, A-B: 3}}`;
+      context.fault('allowance-material', keyPlace, `"${key}" is a material, and stands beside edges`, fix);
+      continue;
+    }
     const run = parseRun(key, keyPlace, corners, context);
-    const um = readLength(value, range, context);
+    // 1,5 between braces: what stands behind the comma has been told.
+    const um = run === null && value.kind === 'empty' ? null : readLength(value, range, context);
     if (run === null || um === null) continue;
+    if (um > 0 && run.edges.length > 0 && run.edges.every((edge) => folded.includes(edge))) {
+      const what = `${key} lies on the fold, and the allowance given for it is left out`;
+      context.fault('allowance-on-fold', keyPlace, what, 'check which edge is the fold, or leave it out', 'warning');
+    }
     for (const edge of run.edges) {
       if (byEdge[edge] !== null) {
         context.fault('allowance-twice', keyPlace, `an edge of ${key} has an allowance already`, 'name each edge once');

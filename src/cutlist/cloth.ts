@@ -15,7 +15,7 @@ import { makeFault } from '../diagnostics/faults.js';
 import type { Fault, Place } from '../diagnostics/types.js';
 import { boundsOf, firstCrossing, isCounterClockwise, twiceArea } from '../geometry/outline.js';
 import { outsideOf } from '../geometry/outside.js';
-import type { MapNode, SourceNode } from '../source/types.js';
+import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
 import { formatLength, umPerUnit } from '../units/length.js';
 import type { Outline, Point, Um } from '../units/types.js';
 import type { Context } from './context.js';
@@ -69,17 +69,34 @@ const safetyDefault = 1 * umPerUnit.cm;
 const endDefault = 3 * umPerUnit.cm;
 const gapDefault = 3_000;
 
-/** One cloth of the cut list, of several remnants one for each; or null after its faults. */
-export function readCloth(
-  name: string,
-  place: Place,
-  node: MapNode,
-  context: Context,
-): readonly DeclaredCloth[] | null {
+export interface ReadCloth {
+  /** Of several remnants one for each; null after faults. */
+  readonly cloths: readonly DeclaredCloth[] | null;
+  /** What it is for, which a faulty cloth may say as well; null where that could not be read. */
+  readonly materials: readonly string[] | null;
+}
+
+/** One cloth of the cut list. */
+export function readCloth(name: string, place: Place, node: MapNode, context: Context): ReadCloth {
   const before = context.errorCount;
   const keys = readKeys(node, clothTable, context);
+  const beforeFor = context.errorCount;
+  const materials = readMaterials(keys.get('for')?.value ?? null, place, context);
+  const isForRead = context.errorCount === beforeFor;
+  const cloths = readBought(name, place, keys, materials, before, context);
+  return { cloths, materials: isForRead ? materials : null };
+}
+
+/** @param before errors before any of this cloth */
+function readBought(
+  name: string,
+  place: Place,
+  keys: ReadonlyMap<string, MapEntry>,
+  materials: readonly string[],
+  before: number,
+  context: Context,
+): readonly DeclaredCloth[] | null {
   const value = (key: string): SourceNode | null => keys.get(key)?.value ?? null;
-  const materials = readMaterials(value('for'), place, context);
   const methodNode = value('method');
   const isTube = methodNode?.kind === 'scalar' && methodNode.text.trim() === 'tube';
   const width = readWidth(value('width'), isTube, place, context);

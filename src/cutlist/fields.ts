@@ -25,14 +25,23 @@ export function shorten(text: string): string {
   return line.length <= 40 ? line : `${line.slice(0, 37)}...`;
 }
 
-/** The entries of a map by key. Unknown keys name their neighbour. */
+/** The entries of a map by key. Unknown keys name their neighbour; one that is a slip of the pen is read as what was meant. */
 export function readKeys(node: MapNode, table: KeyTable, context: Context): Map<string, MapEntry> {
   const found = new Map<string, MapEntry>();
-  for (const entry of node.entries) {
-    if (table.known.includes(entry.key)) found.set(entry.key, entry);
-    else tellUnknown(entry, table.known, context);
+  const isKnown = ({ key }: MapEntry) => table.known.includes(key);
+  for (const entry of node.entries.filter(isKnown)) found.set(entry.key, entry);
+  for (const entry of node.entries.filter((each) => !isKnown(each))) {
+    tellUnknown(entry, table.known, context);
+    const meant = table.known.find((key) => isSlipOf(entry.key, key));
+    if (meant !== undefined && !found.has(meant)) found.set(meant, { ...entry, key: meant });
   }
   return found;
+}
+
+/** One letter too many, too few or wrong, or two in the wrong order. */
+function isSlipOf(word: string, key: string): boolean {
+  if (word === key || Math.abs(word.length - key.length) > 1 || key.length < 3) return false;
+  return distance(word, key) === 1 || (distance(word, key) === 2 && [...word].sort().join() === [...key].sort().join());
 }
 
 /** A comma inside brackets or braces parts two entries. */

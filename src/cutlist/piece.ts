@@ -243,6 +243,12 @@ function readCut(reading: Reading): readonly MaterialCut[] {
       context.fault('bad-name', keyPlace, nameProblem(key, 'material'), nameFix);
       return [];
     }
+    const unparted = value.kind === 'empty' ? unpartedWording(key) : null;
+    if (unparted !== null) {
+      const what = `"${key}" has no colon and space between material and wording`;
+      context.fault('bad-wording', keyPlace, what, `write "${unparted}"`);
+      return [];
+    }
     const text = readText(value, wordingForms, context);
     if (text === null) return [];
     const read = parseWording(text);
@@ -253,6 +259,12 @@ function readCut(reading: Reading): readonly MaterialCut[] {
     tellManyCopies(read.terms, null, value.place, context);
     return [{ material: key, terms: read.terms, text, place: value.place }];
   });
+}
+
+/** `shell 1 on fold` or `shell:1 on fold` as it is to be written; null where that is not what was meant. */
+function unpartedWording(key: string): string | null {
+  const [, material = '', text = ''] = /^([^\s:]+)[\s:]+(.+)$/.exec(key) ?? [];
+  return 'terms' in parseWording(text) ? `${material}: ${text}` : null;
 }
 
 /** Those of a wording that cannot be read too: one fault is enough. Null where it is not known what it is cut from. */
@@ -473,6 +485,10 @@ function readAwl(reading: Reading): Located<Point>[] {
   const entry = keys.get('awl');
   if (entry === undefined) return (shape?.fromDrawing?.awl ?? []).map((value) => ({ value, place }));
   const list = entry === undefined ? null : asList(entry.value, 'a list of points [[x, y], ...]', context);
+  if (list !== null && list.items.length === 2 && list.items.every(({ kind }) => kind === 'scalar')) {
+    const what = 'found one point, expected a list of points';
+    return context.fault('bad-point', list.place, what, 'put it into brackets of its own: [[x, y]]') ?? [];
+  }
   const items = list === null ? [] : itemsWithin(list, limits.marks, 'awl points', marksFix, context);
   return items.flatMap((item) => readPiecePoint(item, reading) ?? []);
 }

@@ -2,16 +2,15 @@
  * Cut list text -> pieces and cloths, or all faults of the file at once. Every key of the format is known; one whose
  * meaning is not built yet answers with a fault that names it. See docs/cut-list.md.
  */
-import type { DeclaredCloth } from '../cloth/types.js';
-import { compareText, hasErrors, sortFaults } from '../diagnostics/faults.js';
-import type { Fault, Place, Result } from '../diagnostics/types.js';
+import { hasErrors, sortFaults } from '../diagnostics/faults.js';
+import type { Fault, Located, Place, Result } from '../diagnostics/types.js';
 import { checkPiece, checkUnfinished } from '../pieces/check-piece.js';
 import type { DeclaredPiece } from '../pieces/types.js';
 import { readYaml } from '../source/read-yaml.js';
-import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
+import type { MapEntry, SourceNode } from '../source/types.js';
 import type { LengthUnit } from '../units/types.js';
 import { hashCutList } from './canonical.js';
-import { readCloth } from './cloth.js';
+import { type ReadCloth, readCloth } from './cloth.js';
 import { Context } from './context.js';
 import { type Drawings, noDrawings, placesOfDrawings } from './drawings.js';
 import { type Borrow, makeBorrow } from './edge-names.js';
@@ -126,8 +125,8 @@ function readTitle(node: SourceNode | null, start: Place, context: Context): str
 interface ReadPieceEntry {
   readonly id: string;
   readonly piece: DeclaredPiece | null;
-  /** Materials named by its `cut`, readable or not, so that a bad piece does not hide its cloth. */
-  readonly materials: readonly string[];
+  /** Materials named by its `cut`, readable or not, so that a bad piece hides neither its cloth nor that it has none. */
+  readonly materials: readonly Located<string>[];
 }
 
 function namedMaps(entry: MapEntry | undefined, what: 'piece' | 'cloth', most: number, start: Place, context: Context) {
@@ -194,7 +193,7 @@ function readPieces(
       return { id: name, piece: null, materials };
     }
     context.faults.push(...checkPiece(piece, context.units));
-    return { id: name, piece, materials: piece.cut.map(({ material }) => material) };
+    return { id: name, piece, materials: piece.cut.map(({ material, place }) => ({ value: material, place })) };
   });
   if (points > limits.flatPointsInAll) {
     const counted = { found: points, most: limits.flatPointsInAll, what: 'points in all pieces together' };
@@ -209,9 +208,11 @@ interface KeyedPiece {
   readonly keys: ReadonlyMap<string, MapEntry>;
 }
 
-function materialsOf(keys: ReadonlyMap<string, MapEntry>): readonly string[] {
+function materialsOf(keys: ReadonlyMap<string, MapEntry>): readonly Located<string>[] {
   const cut = keys.get('cut')?.value;
-  return cut?.kind === 'map' ? cut.entries.map(({ key }) => key) : [];
+  const named =
+    cut?.kind === 'map' ? cut.entries.filter(({ key, value }) => isName(key) && value.kind !== 'empty') : [];
+  return named.map(({ key, value }) => ({ value: key, place: value.place }));
 }
 
 /**
@@ -258,20 +259,16 @@ function nameLiked({ keys, own }: KeyedPiece, byName: ReadonlyMap<string, KeyedP
   return undefined;
 }
 
-interface ReadClothEntry {
+interface ReadClothEntry extends ReadCloth {
   readonly name: string;
   readonly place: Place;
-  /** Several remnants of one name are cloths of their own. */
-  readonly cloths: readonly DeclaredCloth[] | null;
-  readonly node: MapNode;
 }
 
 function readCloths(entry: MapEntry | undefined, start: Place, context: Context): ReadClothEntry[] {
   const all = namedMaps(entry, 'cloth', limits.cloths, start, context).map(({ name, place, node, own }) => ({
     name,
     place,
-    node,
-    cloths: readCloth(name, place, node, own),
+    ...readCloth(name, place, node, own),
   }));
   const found = all.reduce((sum, { cloths }) => sum + (cloths?.length ?? 1), 0);
   if (found > limits.cloths && all.length <= limits.cloths) {
@@ -291,7 +288,7 @@ function checkDrawings(root: SourceNode, context: Context): void {
 }
 
 function checkMaterialCount(pieces: readonly ReadPieceEntry[], entry: MapEntry | undefined, context: Context): void {
-  const found = new Set(pieces.flatMap(({ materials }) => materials)).size;
+  const found = new Set(pieces.flatMap(({ materials }) => materials.map(({ value }) => value))).size;
   if (found <= limits.materials) return;
   const counted = { found, most: limits.materials, what: 'different materials' };
   tellMany(entry!.keyPlace, counted, 'divide them into several cut lists', context);
@@ -299,13 +296,13 @@ function checkMaterialCount(pieces: readonly ReadPieceEntry[], entry: MapEntry |
 
 /** Every material needs a cloth; a cloth for a material that nothing is cut from is worth a warning. */
 function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly ReadClothEntry[], context: Context): void {
-  const wanted = [...new Set(pieces.flatMap(({ materials }) => materials))].sort(compareText);
-  if (cloths.some((entry) => entry.cloths === null) || cloths.length === 0) return;
+  const wanted = new Set(pieces.flatMap(({ materials }) => materials.map(({ value }) => value)));
+  if (cloths.some(({ materials }) => materials === null) || cloths.length === 0) return;
   // A piece that could not be read would make its cloth look unused.
   const piecesSound = pieces.every(({ piece }) => piece !== null);
-  const offered = cloths.flatMap((entry) => entry.cloths?.flatMap(({ materials }) => materials) ?? []);
-  for (const { id, piece } of pieces) {
-    for (const { material, place } of piece?.cut ?? []) {
+  const offered = cloths.flatMap(({ materials }) => materials ?? []);
+  for (const { id, materials } of pieces) {
+    for (const { value: material, place } of materials) {
       if (offered.includes(material)) continue;
       const near = nearest(material, [...new Set(offered)]);
       const fix =
@@ -315,8 +312,8 @@ function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly Read
       context.about(`piece "${id}"`).fault('no-cloth', place, `there is no cloth for ${material}`, fix);
     }
   }
-  for (const { name, place, cloths: own } of piecesSound ? cloths : []) {
-    for (const material of own![0]!.materials.filter((each) => !wanted.includes(each))) {
+  for (const { name, place, materials } of piecesSound ? cloths : []) {
+    for (const material of materials!.filter((each) => !wanted.has(each))) {
       const what = `no piece is cut from ${material}`;
       context
         .about(`cloth "${name}"`)

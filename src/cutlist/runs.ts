@@ -8,7 +8,7 @@ import { nearest, refuse } from './fields.js';
 /** Letters of the corners of a piece, in order; null where its shape could not be read. */
 export type Lettered = readonly Pick<Corner, 'label'>[] | null;
 
-/** The run called `name`, or null after a fault at `place`; null without one where the corners are not known. */
+/** The run called `name`, or null after a fault at `place`; without edges where the corners are not known. */
 export function parseRun(name: string, place: Place, corners: Lettered, context: Context): EdgeRun | null {
   const labels = (corners ?? []).map(({ label }) => label);
   const ends = name.split('-').map((end) => end.trim());
@@ -28,7 +28,7 @@ export function parseRun(name: string, place: Place, corners: Lettered, context:
       `name its two corners, such as ${labels[0] ?? 'A'}-${labels[1] ?? 'B'}`,
     );
   }
-  if (corners === null) return null;
+  if (corners === null) return { name, edges: [], reversed: false };
   const [from, to] = ends.map((end) => labels.indexOf(end)) as [number, number];
   if (from === -1 || to === -1) {
     const missing = from === -1 ? ends[0]! : ends[1]!;

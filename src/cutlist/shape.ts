@@ -1,13 +1,13 @@
 /** The shape of a piece: outline with curves, SVG path or a plain shape -> lettered corners and flattened edges. */
-import type { Place } from '../diagnostics/types.js';
+import type { Fault, Place } from '../diagnostics/types.js';
 import { readPathData } from '../drawings/svg-path.js';
 import { flattenArc, flattenCubic, flattenThrough } from '../geometry/curves.js';
 import { boundsOf } from '../geometry/outline.js';
 import type { Corner, DeclaredEdge } from '../pieces/types.js';
-import type { MapEntry, SourceNode } from '../source/types.js';
+import type { MapEntry, MapNode, SourceNode } from '../source/types.js';
 import { formatDecimal, formatLength, umPerUnit } from '../units/length.js';
 import type { Point, Um } from '../units/types.js';
-import type { Context } from './context.js';
+import { Context } from './context.js';
 import { readDxfShape } from './dxf-shape.js';
 import type { Borrow } from './edge-names.js';
 import { asMap, readKeys, readPoint, readPoints, readText, refuse, shorten, tellMany } from './fields.js';
@@ -139,7 +139,10 @@ function readOutline(node: SourceNode, curves: SourceNode | null, borrow: Borrow
     const at = readPoint(value, context);
     if (at !== null) corners.push({ label: key, at: at.value, place: value.place });
   }
-  if (corners.length < map.entries.length) return null;
+  if (corners.length < map.entries.length) {
+    if (curves !== null && map.entries.every(({ key }) => isLabel(key))) checkCurves(curves, map, borrow, context);
+    return null;
+  }
   const drawn = curves === null ? new Map<number, DeclaredEdge>() : readCurves(curves, corners, borrow, context);
   if (drawn === null) return null;
   const edges = corners.map((corner, i): DeclaredEdge => {
@@ -165,6 +168,17 @@ function allDistinct(corners: readonly Corner[], edges: readonly DeclaredEdge[],
     );
   });
   return context.errorCount === before;
+}
+
+/** Faults of curves that do not lie in where the corners are, which could not be read. */
+function checkCurves(node: SourceNode, outline: MapNode, borrow: Borrow, context: Context): void {
+  const faults: Fault[] = [];
+  const somewhere = outline.entries.map(
+    ({ key, keyPlace }, i): Corner => ({ label: key, at: [i, i * i], place: keyPlace }),
+  );
+  readCurves(node, somewhere, borrow, new Context(context.units, context.subject, faults, context.drawings));
+  const measured = ['arc-straight', 'curve-points-alike', 'same-as-ends'];
+  context.faults.push(...faults.filter(({ code }) => !measured.includes(code)));
 }
 
 const curveTable = { known: ['through', 'arc', 'bezier', 'same as'] };

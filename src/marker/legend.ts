@@ -85,11 +85,11 @@ function samplesFor(measure: TextMeasure, view: ClothView): readonly Sample[] {
   ];
 }
 
-/** The sign that follows the number of a piece. */
+/** The sign that follows the number of a piece; no number, which could be one of the lay. */
 function downSample(measure: TextMeasure): Sample {
   return {
     words: 'paper printed side down',
-    draw: ([x, y]) => [makeText(measure, '7 ↓', [x + sampleMm, y + 1], { sizePt: 8, bold: true, anchor: 'end' })],
+    draw: ([x, y]) => [makeText(measure, '↓', [x + sampleMm, y + 1], { sizePt: 8, bold: true, anchor: 'end' })],
   };
 }
 

@@ -122,7 +122,9 @@ function methodLines({ plans, breaks }: Comparison, units: LengthUnit, width: nu
   const aligns = head.map((_, i) =>
     i === 0 || i === 2 || i === head.length - 1 ? ('left' as const) : ('right' as const),
   );
-  const broken = breaks.flatMap((each) => wrapAfter('  -- ', breakLine(each, units), width));
+  // Cloths of the same widths often break alike.
+  const lines = [...new Set(breaks.map((each) => breakLine(each, units)))];
+  const broken = lines.flatMap((line) => wrapAfter('  -- ', line, width));
   return [...table([head, ...rows], aligns, 2, width), ...refusedLines(plans, width), ...broken];
 }
 

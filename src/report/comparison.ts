@@ -84,10 +84,10 @@ export function costOf(plan: MaterialPlan): number | null {
   return buyUm === null || price === null ? null : costMinor(buyUm, price);
 }
 
-/** Why the lay breaks between two widths: `2 of Bib and Pocket side by side take up 97.4 cm, 9.3 cm longer below`. */
+/** Why the lay breaks between two widths: `2 of Bib and Pocket side by side take up 97.4 cm across ...`. */
 export function breakInWords(broken: WidthBreak, units: LengthUnit): string {
   const { pieces, needsUm, longerUm, wide } = broken;
-  const after = longerUm === null ? '' : `; ${formatLength(longerUm, units)} longer below`;
+  const after = longerUm === null ? '' : `; on narrower cloth the lay is ${formatLength(longerUm, units)} longer`;
   if (pieces.length === 0) return `pieces that reach into each other lie side by side above it${after}`;
   const { cloth } = wide.cloth;
   const lost = boughtWidth(cloth) - (cloth.usable[1] - cloth.usable[0]);

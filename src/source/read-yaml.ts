@@ -92,6 +92,16 @@ const syntaxSentences: Readonly<Partial<Record<ErrorCode, string>>> = {
   TAB_AS_INDENT: 'a tab is used as indentation',
 };
 
+/** So many lines with tabs are named. */
+const linesNamed = 12;
+
+function alsoOn(lines: readonly number[]): string {
+  if (lines.length === 0) return '';
+  const named = lines.slice(0, linesNamed);
+  const more = lines.length > named.length ? ` and ${lines.length - named.length} more` : '';
+  return `, here and on line${lines.length === 1 ? '' : 's'} ${named.join(', ')}${more}`;
+}
+
 function refuse(faults: readonly Fault[]): Result<never> {
   return { ok: false, faults };
 }
@@ -108,20 +118,26 @@ class TreeReader {
     this.faults.push(makeFault(code, this.placeAt(offset), null, what, fix));
   }
 
-  /** One fault for each line: one slip makes the library stumble several times. Tabs are told once for all lines. */
+  /**
+   * One fault for each line: one slip makes the library stumble several times. Lines right after one that it stumbled over,
+   * and after tabs all whose indentation does not fit, are mostly good and left out; tabs are told once for all lines.
+   */
   tellBroken(errors: readonly YAMLParseError[]): void {
     const byLine = new Map<number, YAMLParseError>();
     for (const error of errors) {
       const { line } = this.placeAt(error.pos[0]);
       if (!byLine.has(line)) byLine.set(line, error);
     }
-    const tabs = [...byLine.values()].filter(({ code }) => code === 'TAB_AS_INDENT');
-    for (const error of byLine.values()) {
-      const isTab = error.code === 'TAB_AS_INDENT';
-      if (isTab && error !== tabs[0]) continue;
-      const more = isTab && tabs.length > 1 ? `, here and on ${tabs.length - 1} more of the lines below` : '';
-      const what = `${syntaxSentences[error.code] ?? 'this is not understood here'}${more}`;
-      this.tell(error.pos[0], 'yaml-broken', what, isTab ? tabFix : syntaxFix);
+    const tabs = [...byLine].filter(([, { code }]) => code === 'TAB_AS_INDENT').map(([line]) => line);
+    let last = Number.NEGATIVE_INFINITY;
+    for (const [line, { code, pos }] of byLine) {
+      const isFollowing = line === last + 1 || (tabs.length > 0 && code === 'BAD_INDENT');
+      last = line;
+      const isTab = code === 'TAB_AS_INDENT';
+      if (isTab ? line !== tabs[0] : isFollowing) continue;
+      const what = syntaxSentences[code] ?? 'this is not understood here';
+      if (isTab) this.tell(pos[0], 'yaml-broken', `${what}${alsoOn(tabs.slice(1))}`, tabFix);
+      else this.tell(pos[0], 'yaml-broken', what, syntaxFix);
     }
   }
 

@@ -63,7 +63,11 @@ export function parseLength(text: string, unit: LengthUnit): { readonly um: Um }
   const word = split?.[2];
   if (numeric === '' && word !== undefined) return { problem: `"${text.trim()}" is not a length` };
   const named = word === undefined ? unit : unitWords[word.toLowerCase()];
-  if (named === undefined) return { problem: `"${word}" is not a unit (mm, cm, m, in, ft or yd)` };
+  if (named === undefined) {
+    const letter = /^[\d.,]*([oOlI])[\d.,oOlI]*$/.exec(text.trim())?.[1];
+    if (letter !== undefined) return { problem: `"${text.trim()}" holds a letter ${letter} in the place of a figure` };
+    return { problem: `"${word}" is not a unit (mm, cm, m, in, ft or yd)` };
+  }
   const ratio = parseNumber(numeric);
   if (typeof ratio === 'string') return { problem: ratio };
   const um = roundRatio({ over: ratio.over * BigInt(umPerUnit[named]), under: ratio.under });

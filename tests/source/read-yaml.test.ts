@@ -114,7 +114,13 @@ describe('what is refused', () => {
   });
 
   test('several syntax faults are told at once', () => {
-    expect(faults('a: [1, 2\nb: {c: 1\nd: "x\n').length).toBeGreaterThan(1);
+    const text = 'a: 1\nb:2\nc: 3\nd: "x\\q"\ne: 4\nf: *g\n';
+    expect(faults(text).length).toBeGreaterThan(1);
+  });
+
+  test('lines right after one that is not understood are not blamed', () => {
+    expect(faults('a:\n  b: 1\n c: 2\n  d: 3\n  e: 4\nf: 5\n')).toEqual(['3:1 yaml-broken']);
+    expect(faults('a:\n  b: 1\n\tc: 2\n  d: 3\n\ne:\n  f: 1\n\n  g: 2\n')).toEqual(['3:1 yaml-broken']);
   });
 });
 
