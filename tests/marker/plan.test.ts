@@ -193,8 +193,7 @@ describe('plan drawing', () => {
     const drawing = draw(layOf({ title: 'Tabs', cloth: ticking, puts }));
     expect(collisionsOf(drawing)).toEqual([]);
     const words = textsOf(drawing.pages[0]!).map(({ text }) => text);
-    // The legend shows one "7 ↓" of its own.
-    const shown = words.filter((text) => /^\d+ ↓$/.test(text)).length - 1;
+    const shown = words.filter((text) => /^\d+ ↓$/.test(text)).length;
     const told = words.find((text) => text.startsWith('far end · too small for their numbers here: '));
     const missing = Number(told?.split(': ')[1]);
     expect(missing).toBeGreaterThan(0);
