@@ -19,23 +19,28 @@ const range = { least: 0, most: smallLengthMax, expected: 'an allowance' };
  * Without the key there is no allowance.
  * @param corners, materials null where they are not known, and only faults are wanted
  * @param folded edges on the fold
+ * @param isOneHand both were given for the same piece, not one of them for another that it is like
  */
 export function readAllowances(
   node: SourceNode | null,
   corners: Lettered,
   materials: readonly string[] | null,
   folded: readonly number[],
+  isOneHand: boolean,
   context: Context,
 ): ReadAllowances {
+  const given: Given = { corners, folded, isOneHand };
   const none: EdgeAllowances = { byEdge: (corners ?? []).map(() => 0), rest: 0, place: null };
   if (node === null) return { byMaterial: new Map(), byDefault: none };
   const way = node.kind === 'map' ? wayOf(node, corners, materials) : 'by edge';
-  if (way === 'by edge')
-    return { byMaterial: new Map(), byDefault: readOne(node, corners, materials, folded, context) ?? none };
+  if (way === 'by edge') return { byMaterial: new Map(), byDefault: readOne(node, given, materials, context) ?? none };
   const byMaterial = new Map<string, EdgeAllowances>();
   for (const { key, keyPlace, value } of (node as MapNode).entries) {
-    if (way === 'unknown' || materials?.includes(key)) {
-      byMaterial.set(key, readOne(value, corners, null, folded, context) ?? none);
+    if (way === 'unknown' && value.kind === 'empty' && /^\d+$/.test(key)) {
+      // 1,5 between braces.
+      parseRun(key, keyPlace, corners, context);
+    } else if (way === 'unknown' || materials?.includes(key)) {
+      byMaterial.set(key, readOne(value, given, null, context) ?? none);
     } else {
       const fix = `name one of its materials: ${materials?.join(', ')}`;
       context.fault('allowance-material', keyPlace, `allowance for "${key}", which the piece is not cut from`, fix);
@@ -57,21 +62,28 @@ function wayOf(
   materials: readonly string[] | null,
 ): 'by material' | 'by edge' | 'unknown' {
   const keys = entries.map(({ key }) => key);
-  const labels = (corners ?? []).map(({ label }) => label);
-  const isEdge = (key: string) =>
-    key.split('-').length === 2 && key.split('-').every((end) => labels.includes(end.trim()));
-  if (keys.some((key) => key === 'all' || isEdge(key))) return 'by edge';
+  if (keys.some((key) => key === 'all' || isEdgeOf(corners, key))) return 'by edge';
   if (materials !== null && corners !== null)
     return keys.some((key) => materials.includes(key)) ? 'by material' : 'by edge';
   return materials !== null && keys.every((key) => materials.includes(key)) ? 'by material' : 'unknown';
 }
 
+function isEdgeOf(corners: Lettered, key: string): boolean {
+  const ends = key.split('-').map((end) => end.trim());
+  return ends.length === 2 && ends.every((end) => corners?.some(({ label }) => label === end));
+}
+
+interface Given {
+  readonly corners: Lettered;
+  readonly folded: readonly number[];
+  readonly isOneHand: boolean;
+}
+
 /** One length for all edges, or `all` and then single edges and runs. */
 function readOne(
   node: SourceNode,
-  corners: Lettered,
+  { corners, folded, isOneHand }: Given,
   materials: readonly string[] | null,
-  folded: readonly number[],
   context: Context,
 ): EdgeAllowances | null {
   if (node.kind === 'scalar') {
@@ -87,9 +99,12 @@ function readOne(
   const base = all === undefined ? 0 : readLength(all.value, range, context);
   for (const { key, keyPlace, value } of node.entries) {
     if (key === 'all') continue;
-    if (materials?.includes(key)) {
-      const other = materials.find((each) => each !== key) ?? 'another';
-      const fix = `part them by material: {${key}: 1, ${other}: {all: 1, A-B: 3}}`;
+    if (materials?.includes(key) && !isEdgeOf(corners, key)) {
+      const other = materials.find((each) => each !== key);
+      const fix =
+        other === undefined
+          ? 'write "all" for the edges that are not named'
+          : `part them by material: {${key}: 1, ${other}: {all: 1, A-B: 3}}`;
       context.fault('allowance-material', keyPlace, `"${key}" is a material, and stands beside edges`, fix);
       continue;
     }
@@ -97,7 +112,7 @@ function readOne(
     // 1,5 between braces: what stands behind the comma has been told.
     const um = run === null && value.kind === 'empty' ? null : readLength(value, range, context);
     if (run === null || um === null) continue;
-    if (um > 0 && run.edges.length > 0 && run.edges.every((edge) => folded.includes(edge))) {
+    if (isOneHand && um > 0 && run.edges.length > 0 && run.edges.every((edge) => folded.includes(edge))) {
       const what = `${key} lies on the fold, and the allowance given for it is left out`;
       context.fault('allowance-on-fold', keyPlace, what, 'check which edge is the fold, or leave it out', 'warning');
     }

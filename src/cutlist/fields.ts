@@ -32,15 +32,21 @@ export function readKeys(node: MapNode, table: KeyTable, context: Context): Map<
   for (const entry of node.entries.filter(isKnown)) found.set(entry.key, entry);
   for (const entry of node.entries.filter((each) => !isKnown(each))) {
     tellUnknown(entry, table.known, context);
-    const meant = table.known.find((key) => isSlipOf(entry.key, key));
-    if (meant !== undefined && !found.has(meant)) found.set(meant, { ...entry, key: meant });
+    const meant = nearest(entry.key, table.known);
+    if (meant !== null && isSlipOf(entry.key, meant) && !found.has(meant)) found.set(meant, { ...entry, key: meant });
   }
   return found;
 }
 
-/** One letter too many, too few or wrong, or two in the wrong order. */
+/** Shorter keys are a letter away from others that are known. */
+const slipLengthMin = 4;
+
+/**
+ * One letter too many, too few or wrong, or two in the wrong order. Not of `pieces`: which drawings are named in them is
+ * looked up before anything is read.
+ */
 function isSlipOf(word: string, key: string): boolean {
-  if (word === key || Math.abs(word.length - key.length) > 1 || key.length < 3) return false;
+  if (key.length < slipLengthMin || key === 'pieces') return false;
   return distance(word, key) === 1 || (distance(word, key) === 2 && [...word].sort().join() === [...key].sort().join());
 }
 

@@ -79,25 +79,32 @@ type Keys = ReadonlyMap<string, MapEntry>;
 
 /** A piece whose own `like` has been resolved: `keys` are all that hold for it. */
 export interface NamedKeys {
+  /** The keys given here, not by the piece that it is like. */
+  readonly own: ReadonlySet<string>;
+  /** No key of these pieces is unknown: what one would have said is not known either. */
+  readonly areAllKnown: boolean;
   readonly id: string;
   readonly place: Place;
   readonly keys: Keys;
 }
 
 export interface ReadPiece {
-  readonly piece: DeclaredPiece;
+  /** null where its shape could not be read. */
+  readonly piece: DeclaredPiece | null;
+  /** Wordings that could be read. */
+  readonly cut: readonly MaterialCut[];
   /** Without faults; else it serves only to find more of them, see checkUnfinished. */
   readonly isWhole: boolean;
   readonly sure: Sure;
 }
 
-/** A piece with all faults of its keys told; null where its shape could not be read. */
+/** A piece with all faults of its keys told. */
 export function readPiece(
-  { id, place, keys }: NamedKeys,
-  drawnForAll: Drawn | null,
+  { id, place, keys, own, areAllKnown }: NamedKeys,
+  drawnForAll: Drawn | 'unread' | null,
   borrow: Borrow,
   context: Context,
-): ReadPiece | null {
+): ReadPiece {
   const before = context.errorCount;
   const drawn = readDrawn(keys, place, drawnForAll, context);
   const shape = readShape(keys, place, borrow, context);
@@ -120,9 +127,10 @@ export function readPiece(
     read.corners,
     materialsOf(read, cut),
     fold?.value.edges ?? [],
+    own.has('fold') === own.has('allowance'),
     context,
   );
-  const isSeamSure = drawn === 'net' || (drawn === 'cut' && isCutRead && context.errorCount === beforeAllowances);
+  const areSeamsRead = areAllKnown && isCutRead && context.errorCount === beforeAllowances;
   if (drawn === 'net' && !keys.has('allowance')) tellNoAllowance(place, context);
   const cornerStyles = readCorners(read);
   const notches = readNotches(read);
@@ -133,11 +141,14 @@ export function readPiece(
   const turn = keys.has('turn') ? readYesNo(keys.get('turn')!.value, context) : null;
   const tilt = readTilt(keys, context);
   const measured = readMeasured(read);
-  const sure = { fold: fold !== undefined, seams: isSeamSure };
+  const sure = {
+    fold: fold !== undefined && (areAllKnown || keys.has('fold')),
+    seams: drawn === 'net' || (drawn === 'cut' && areSeamsRead),
+  };
   const shapeless = { id, fold: fold ?? null, grain: grain ?? { value: standIn, place }, cut };
   if (shape === null) {
     context.faults.push(...checkWithoutShape(shapeless, context.units, sure));
-    return null;
+    return { piece: null, cut, isWhole: false, sure };
   }
   const asDrawn: DeclaredPiece = {
     ...shapeless,
@@ -164,9 +175,9 @@ export function readPiece(
     turn,
   };
   checkMeasured(asDrawn, context);
-  const isWhole = context.errorCount === before;
+  const isWhole = context.errorCount === before && areAllKnown && drawn !== null;
   const piece = isWhole && notches === null ? withNotches(asDrawn, fromDrawing!, place) : asDrawn;
-  return { piece, isWhole, sure };
+  return { piece, cut, isWhole, sure };
 }
 
 /** In the place of a grain line that could not be read. */
@@ -209,9 +220,10 @@ function readOptional(keys: Keys, key: string, context: Context, expected: strin
   return entry === undefined ? null : readText(entry.value, expected, context);
 }
 
-function readDrawn(keys: Keys, place: Place, drawnForAll: Drawn | null, context: Context): Drawn | null {
+function readDrawn(keys: Keys, place: Place, drawnForAll: Drawn | 'unread' | null, context: Context): Drawn | null {
   const entry = keys.get('drawn');
   if (entry !== undefined) return readChoice(entry.value, drawnWords, context);
+  if (drawnForAll === 'unread') return null;
   if (drawnForAll !== null) return drawnForAll;
   const fix =
     'write "drawn: net" (seam lines, allowances are added) or "drawn: cut" (cutting lines) at the top or here';
@@ -238,15 +250,16 @@ function readCut(reading: Reading): readonly MaterialCut[] {
   const map = asMap(entry.value, 'materials with wordings, {shell: 1 pair}', context);
   if (map === null) return [];
   if (map.entries.length === 0) refuse(map, 'materials with wordings, {shell: 1 pair}', context);
-  return map.entries.flatMap(({ key, keyPlace, value }): MaterialCut[] => {
+  return map.entries.flatMap((entry): MaterialCut[] => {
+    const { key, keyPlace, value } = entry;
     if (!isName(key)) {
       context.fault('bad-name', keyPlace, nameProblem(key, 'material'), nameFix);
       return [];
     }
-    const unparted = value.kind === 'empty' ? unpartedWording(key) : null;
+    const unparted = unpartedWording(entry);
     if (unparted !== null) {
       const what = `"${key}" has no colon and space between material and wording`;
-      context.fault('bad-wording', keyPlace, what, `write "${unparted}"`);
+      context.fault('bad-wording', keyPlace, what, `write "${unparted.material}: ${unparted.text}"`);
       return [];
     }
     const text = readText(value, wordingForms, context);
@@ -261,16 +274,17 @@ function readCut(reading: Reading): readonly MaterialCut[] {
   });
 }
 
-/** `shell 1 on fold` or `shell:1 on fold` as it is to be written; null where that is not what was meant. */
-function unpartedWording(key: string): string | null {
-  const [, material = '', text = ''] = /^([^\s:]+)[\s:]+(.+)$/.exec(key) ?? [];
-  return 'terms' in parseWording(text) ? `${material}: ${text}` : null;
+/** `shell 1 on fold` or `shell:1 on fold`, without colon or space; null where that is not what was meant. */
+function unpartedWording({ key, value }: MapEntry): { readonly material: string; readonly text: string } | null {
+  const [, material = '', text = ''] = (value.kind === 'empty' && /^([^\s:]+)[\s:]+(.+)$/.exec(key)) || [];
+  return 'terms' in parseWording(text) ? { material, text } : null;
 }
 
 /** Those of a wording that cannot be read too: one fault is enough. Null where it is not known what it is cut from. */
 function materialsOf({ keys }: Reading, cut: readonly MaterialCut[]): readonly string[] | null {
   const node = keys.get('cut')?.value;
-  if (node?.kind === 'map' && node.entries.length > 0) return node.entries.map(({ key }) => key);
+  if (node?.kind === 'map' && node.entries.length > 0)
+    return node.entries.map((each) => unpartedWording(each)?.material ?? each.key);
   return cut.length === 0 ? null : cut.map(({ material }) => material);
 }
 

@@ -67,12 +67,15 @@ export function readCutList(
   const drawnNode = keys.get('drawn')?.value ?? null;
   const drawn = drawnNode === null ? null : readChoice(drawnNode, drawnWords, context);
   checkDrawings(source.value, context);
-  const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'net'), context);
+  const pieces = readPieces(keys.get('pieces'), start, drawn ?? (drawnNode === null ? null : 'unread'), context);
   checkMaterialCount(pieces, keys.get('pieces'), context);
   const clothsEntry = keys.get('cloths');
   const areLeftOut = ownCloths !== 'needed' && clothsEntry === undefined;
   const cloths = areLeftOut ? [] : readCloths(clothsEntry, start, context);
-  if (ownCloths !== 'here or elsewhere') checkMaterials(pieces, cloths, context);
+  if (ownCloths !== 'here or elsewhere') {
+    const areAllPieces = pieces.length === entriesIn(keys.get('pieces'));
+    checkMaterials(pieces, areAllPieces, cloths.length === entriesIn(clothsEntry) ? cloths : [], context);
+  }
   const seams = readSeams(keys.get('seams'), new Map(pieces.map(({ id, piece }) => [id, piece])), context);
   const all = withoutRepeats(faults);
   // How things were read matters only once they can be read.
@@ -91,6 +94,10 @@ export function readCutList(
     notices: all,
   };
   return { ok: true, value };
+}
+
+function entriesIn(entry: MapEntry | undefined): number {
+  return entry?.value.kind === 'map' ? entry.value.entries.length : 0;
 }
 
 /** What a piece is like is read once for each of the two; its faults are told once. */
@@ -125,7 +132,7 @@ function readTitle(node: SourceNode | null, start: Place, context: Context): str
 interface ReadPieceEntry {
   readonly id: string;
   readonly piece: DeclaredPiece | null;
-  /** Materials named by its `cut`, readable or not, so that a bad piece hides neither its cloth nor that it has none. */
+  /** Of the wordings that could be read, so that a bad piece does not hide that there is no cloth for it. */
   readonly materials: readonly Located<string>[];
 }
 
@@ -164,36 +171,34 @@ function namedMaps(entry: MapEntry | undefined, what: 'piece' | 'cloth', most: n
 function readPieces(
   entry: MapEntry | undefined,
   start: Place,
-  drawn: Drawn | null,
+  drawn: Drawn | 'unread' | null,
   context: Context,
 ): ReadPieceEntry[] {
   const maps = namedMaps(entry, 'piece', limits.pieces, start, context);
   const byName = new Map<string, KeyedPiece>();
-  for (const { name, place, node, own } of maps)
-    byName.set(name, { place, own, keys: readKeys(node, pieceTable, own) });
+  for (const { name, place, node, own } of maps) {
+    const before = own.errorCount;
+    const keys = readKeys(node, pieceTable, own);
+    byName.set(name, { place, own, keys, areAllKnown: own.errorCount === before });
+  }
   // What is wrong with a lent shape is told once, where its own piece is read.
   const shapeOf = (id: string, borrow: Borrow): ReadShape | null => {
     const quiet = new Context(context.units, null, [], context.drawings);
-    const keys = resolveLike(id, new Map([...byName].map(([other, each]) => [other, { ...each, own: quiet }])));
-    return keys === null ? null : readShape(keys, byName.get(id)!.place, borrow, quiet);
+    const named = resolveLike(id, new Map([...byName].map(([other, each]) => [other, { ...each, own: quiet }])));
+    return named === null ? null : readShape(named.keys, byName.get(id)!.place, borrow, quiet);
   };
   const borrowFor = makeBorrow(byName, shapeOf);
   let points = 0;
-  const read = maps.map(({ name, place, own }): ReadPieceEntry => {
-    const keys = resolveLike(name, byName);
-    const materials = keys === null ? [] : materialsOf(keys);
-    if (keys === null) return { id: name, piece: null, materials };
-    const named: NamedKeys = { id: name, place, keys };
-    const found = readPiece(named, drawn, borrowFor(name), own);
-    points += found === null ? 0 : flatPointsOf(found.piece.edges);
-    if (found === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
-    const { piece, isWhole, sure } = found;
-    if (!isWhole) {
-      context.faults.push(...checkUnfinished(piece, context.units, sure));
-      return { id: name, piece: null, materials };
-    }
-    context.faults.push(...checkPiece(piece, context.units));
-    return { id: name, piece, materials: piece.cut.map(({ material, place }) => ({ value: material, place })) };
+  const read = maps.map(({ name, own }): ReadPieceEntry => {
+    const named = resolveLike(name, byName);
+    if (named === null) return { id: name, piece: null, materials: [] };
+    const { piece, cut, isWhole, sure } = readPiece(named, drawn, borrowFor(name), own);
+    const materials = cut.map(({ material, place: at }) => ({ value: material, place: at }));
+    points += piece === null ? 0 : flatPointsOf(piece.edges);
+    if (piece === null || points > limits.flatPointsInAll) return { id: name, piece: null, materials };
+    const faults = isWhole ? checkPiece(piece, context.units) : checkUnfinished(piece, context.units, sure);
+    context.faults.push(...faults);
+    return { id: name, piece: isWhole ? piece : null, materials };
   });
   if (points > limits.flatPointsInAll) {
     const counted = { found: points, most: limits.flatPointsInAll, what: 'points in all pieces together' };
@@ -206,20 +211,14 @@ interface KeyedPiece {
   readonly place: Place;
   readonly own: Context;
   readonly keys: ReadonlyMap<string, MapEntry>;
-}
-
-function materialsOf(keys: ReadonlyMap<string, MapEntry>): readonly Located<string>[] {
-  const cut = keys.get('cut')?.value;
-  const named =
-    cut?.kind === 'map' ? cut.entries.filter(({ key, value }) => isName(key) && value.kind !== 'empty') : [];
-  return named.map(({ key, value }) => ({ value: key, place: value.place }));
+  readonly areAllKnown: boolean;
 }
 
 /**
  * The keys of a piece, those of the piece it is like filled in. A key given here replaces that key whole, and a shape
  * replaces the other's shape with its curves.
  */
-function resolveLike(name: string, byName: ReadonlyMap<string, KeyedPiece>): ReadonlyMap<string, MapEntry> | null {
+function resolveLike(name: string, byName: ReadonlyMap<string, KeyedPiece>): NamedKeys | null {
   const chain: string[] = [];
   let keys = new Map<string, MapEntry>();
   let current: string | null = name;
@@ -243,7 +242,13 @@ function resolveLike(name: string, byName: ReadonlyMap<string, KeyedPiece>): Rea
     }
     current = next;
   }
-  return keys;
+  return {
+    id: name,
+    place: byName.get(name)!.place,
+    keys,
+    own: new Set(byName.get(name)!.keys.keys()),
+    areAllKnown: chain.every((each) => byName.get(each)!.areAllKnown),
+  };
 }
 
 /** The piece that this one is like; null = none, undefined = a fault. */
@@ -294,12 +299,20 @@ function checkMaterialCount(pieces: readonly ReadPieceEntry[], entry: MapEntry |
   tellMany(entry!.keyPlace, counted, 'divide them into several cut lists', context);
 }
 
-/** Every material needs a cloth; a cloth for a material that nothing is cut from is worth a warning. */
-function checkMaterials(pieces: readonly ReadPieceEntry[], cloths: readonly ReadClothEntry[], context: Context): void {
+/**
+ * Every material needs a cloth; a cloth for a material that nothing is cut from is worth a warning.
+ * @param cloths none where not all of them are here
+ */
+function checkMaterials(
+  pieces: readonly ReadPieceEntry[],
+  areAllPieces: boolean,
+  cloths: readonly ReadClothEntry[],
+  context: Context,
+): void {
   const wanted = new Set(pieces.flatMap(({ materials }) => materials.map(({ value }) => value)));
   if (cloths.some(({ materials }) => materials === null) || cloths.length === 0) return;
   // A piece that could not be read would make its cloth look unused.
-  const piecesSound = pieces.every(({ piece }) => piece !== null);
+  const piecesSound = areAllPieces && pieces.every(({ piece }) => piece !== null);
   const offered = cloths.flatMap(({ materials }) => materials ?? []);
   for (const { id, materials } of pieces) {
     for (const { value: material, place } of materials) {

@@ -120,7 +120,7 @@ class TreeReader {
 
   /**
    * One fault for each line: one slip makes the library stumble several times. Lines right after one that it stumbled over,
-   * and after tabs all whose indentation does not fit, are mostly good and left out; tabs are told once for all lines.
+   * and after a tab all whose indentation does not fit, are mostly good and left out; tabs are told once for all lines.
    */
   tellBroken(errors: readonly YAMLParseError[]): void {
     const byLine = new Map<number, YAMLParseError>();
@@ -128,10 +128,12 @@ class TreeReader {
       const { line } = this.placeAt(error.pos[0]);
       if (!byLine.has(line)) byLine.set(line, error);
     }
-    const tabs = [...byLine].filter(([, { code }]) => code === 'TAB_AS_INDENT').map(([line]) => line);
+    const tabs = [...byLine]
+      .flatMap(([line, { code }]) => (code === 'TAB_AS_INDENT' ? [line] : []))
+      .sort((a, b) => a - b);
     let last = Number.NEGATIVE_INFINITY;
-    for (const [line, { code, pos }] of byLine) {
-      const isFollowing = line === last + 1 || (tabs.length > 0 && code === 'BAD_INDENT');
+    for (const [line, { code, pos }] of [...byLine].sort(([a], [b]) => a - b)) {
+      const isFollowing = line === last + 1 || (code === 'BAD_INDENT' && line > (tabs[0] ?? Number.POSITIVE_INFINITY));
       last = line;
       const isTab = code === 'TAB_AS_INDENT';
       if (isTab ? line !== tabs[0] : isFollowing) continue;

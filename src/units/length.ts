@@ -61,18 +61,23 @@ export function parseLength(text: string, unit: LengthUnit): { readonly um: Um }
   const split = /^(.*?)\s*([a-zA-Z"″]+)?$/s.exec(plain.trim());
   const numeric = split?.[1] ?? '';
   const word = split?.[2];
-  if (numeric === '' && word !== undefined) return { problem: `"${text.trim()}" is not a length` };
+  if (numeric === '' && word !== undefined)
+    return { problem: letterProblem(text) ?? `"${text.trim()}" is not a length` };
   const named = word === undefined ? unit : unitWords[word.toLowerCase()];
-  if (named === undefined) {
-    const letter = /^[\d.,]*([oOlI])[\d.,oOlI]*$/.exec(text.trim())?.[1];
-    if (letter !== undefined) return { problem: `"${text.trim()}" holds a letter ${letter} in the place of a figure` };
-    return { problem: `"${word}" is not a unit (mm, cm, m, in, ft or yd)` };
-  }
+  if (named === undefined)
+    return { problem: letterProblem(text) ?? `"${word}" is not a unit (mm, cm, m, in, ft or yd)` };
   const ratio = parseNumber(numeric);
-  if (typeof ratio === 'string') return { problem: ratio };
+  if (typeof ratio === 'string') return { problem: letterProblem(text) ?? ratio };
   const um = roundRatio({ over: ratio.over * BigInt(umPerUnit[named]), under: ratio.under });
   if (um > 1_000_000_000n || um < -1_000_000_000n) return { problem: `${text.trim()} is farther than 1 km` };
   return { um: Number(um) };
+}
+
+/** An O or l where a figure should be; null where that is not what is wrong. */
+function letterProblem(text: string): string | null {
+  const [first = ''] = text.trim().split(/\s/);
+  const letter = /^[+-]?(?=.*\d)[\d.,]*([oOlI])[\d.,oOlI]*$/.exec(first)?.[1];
+  return letter === undefined ? null : `"${text.trim()}" holds a letter ${letter} in the place of a figure`;
 }
 
 /** Exact value of a decimal or fraction, or what is wrong with it. */

@@ -160,6 +160,28 @@ test.each<[string, Keys, string[]]>([
     { outline, ...begun, grain: 'A-D', fold: 'D-A', notches: '[{edge: D-A, at: 5}]' },
     ['cut'],
   ],
+  [
+    'a material whose wording has no colon',
+    { outline, ...begun, grain: 'A-D', cut: '{canvas:1, felt: 1}', allowance: '{canvas: 1, felt: 0}' },
+    ['cut'],
+  ],
+  [
+    'what an unknown key may mean',
+    { ...goodCut, cut: '{canvas: 1 on fold}', allowance: '1', foldline: 'A-H' },
+    ['foldline'],
+  ],
+  ['what an unknown key may say of seams', { ...goodCut, allowance: '1', alowence: '{all: 2}' }, ['alowence']],
+  ['a key of three letters', { outline, ...begun, grain: 'A-D', all: '1' }, ['all']],
+  [
+    'an edge that is named like a material',
+    { outline, drawn: 'net', grain: 'A-D', cut: '{A-B: 1}', allowance: '{all: 1, A-B: 3}' },
+    ['cut'],
+  ],
+  [
+    'a comma in the allowance of an unread shape',
+    { outline: '{A: [0, 0], B: [20, 0], 3: [5, 5]}', ...begun, grain: 'A-B', allowance: '{A-B: 1,5}' },
+    ['allowance', 'outline'],
+  ],
 ])('of %s nothing is told that may not be so', (_, keys, told) => {
   expect(toldOf(keys).map((each) => each.split(':')[0])).toEqual(told);
 });
@@ -169,4 +191,50 @@ test('a fold askew is told beside other faults', () => {
   const read = readCutList(text, 'test.yaml');
   const codes = read.ok ? [] : read.faults.map(({ code }) => code);
   expect(codes.sort()).toEqual(['awl-outside', 'fold-askew']);
+});
+
+function codesOf(text: string): string[] {
+  const read = readCutList(text, 'test.yaml');
+  return (read.ok ? read.value.notices : read.faults).map(({ code }) => code).sort();
+}
+const listed = (pieces: string, drawn = 'net', cloths = '{sailcloth: {for: canvas, width: 150, usable: 147}}') =>
+  `title: T\nunits: cm\ndrawn: ${drawn}\npieces:\n${pieces}cloths: ${cloths}\n`;
+const square = '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}';
+
+test('drawn that cannot be read at the top is told once, and nothing measured by a guess', () => {
+  const { outline: concave, grain, notches } = goodCut;
+  const piece = `{outline: ${concave}, grain: ${grain}, cut: {canvas: 1}, allowance: 1, notches: ${notches}}`;
+  expect(codesOf(listed(`  Flap: ${piece}\n`, 'ctu'))).toEqual(['wrong-value']);
+});
+
+test('an allowance on the fold is warned of, but not where a piece is like one without a fold there', () => {
+  const back = `{outline: ${square}, grain: A-D, cut: {canvas: 1}, allowance: {all: 1, D-A: 2}}`;
+  const front = '{like: Back, fold: D-A, cut: {canvas: 1 on fold}}';
+  expect(codesOf(listed(`  Back: ${back}\n  Front: ${front}\n`))).toEqual([]);
+  const own = (allowance: string) =>
+    `  Front: {outline: ${square}, grain: A-D, fold: D-A, cut: {canvas: 1 on fold}, allowance: ${allowance}}\n`;
+  expect(codesOf(listed(own('{all: 1, D-A: 2}')))).toEqual(['allowance-on-fold']);
+  expect(codesOf(listed(own('{all: 1, D-A: 0}')))).toEqual([]);
+  expect(codesOf(listed(own('{all: 1, C-A: 2}')))).toEqual([]);
+});
+
+test('materials are held against the cloths only when all cloths are there, and cloths against pieces likewise', () => {
+  const flap = `  Flap: {outline: ${square}, grain: A-D, cut: {canvas: 1, felt: 1}, allowance: 1}\n`;
+  const good = 'sailcloth: {for: canvas, width: 150, usable: 147}';
+  expect(codesOf(listed(flap, 'net', `{${good}, felt: 90}`))).toEqual(['wrong-value']);
+  expect(codesOf(listed(flap, 'net', `{${good}, lining: {for: lining, width: wide}}`))).toEqual([
+    'bad-length',
+    'cloth-unused',
+    'no-cloth',
+  ]);
+  const plain = `  Flap: {outline: ${square}, grain: A-D, cut: {canvas: 1}, allowance: 1}\n`;
+  const felt = `{${good}, felt: {for: felt, width: 90, usable: 88}}`;
+  expect(codesOf(listed(plain, 'net', felt))).toEqual(['cloth-unused']);
+  expect(codesOf(listed(`${plain}  Tab:\n`, 'net', felt))).toEqual(['wrong-value']);
+});
+
+test('a misspelt key is read as meant, and not where the right one stands too', () => {
+  const piece = (more: string) => listed(`  Flap: {outline: ${square}, grain: A-D, cut: {canvas: 1}, ${more}}\n`);
+  expect(codesOf(piece('alowance: much'))).toEqual(['bad-length', 'unknown-key']);
+  expect(codesOf(piece('alowance: much, allowance: 1'))).toEqual(['unknown-key']);
 });
