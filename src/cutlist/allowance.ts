@@ -33,9 +33,10 @@ export function readAllowances(
   const none: EdgeAllowances = { byEdge: (corners ?? []).map(() => 0), rest: 0, place: null };
   if (node === null) return { byMaterial: new Map(), byDefault: none };
   const way = node.kind === 'map' ? wayOf(node, corners, materials) : 'by edge';
-  if (way === 'by edge') return { byMaterial: new Map(), byDefault: readOne(node, given, materials, context) ?? none };
+  if (node.kind !== 'map' || way === 'by edge')
+    return { byMaterial: new Map(), byDefault: readOne(node, given, materials, context) ?? none };
   const byMaterial = new Map<string, EdgeAllowances>();
-  for (const { key, keyPlace, value } of (node as MapNode).entries) {
+  for (const { key, keyPlace, value } of node.entries) {
     if (way === 'unknown' && value.kind === 'empty' && /^\d+$/.test(key)) {
       // 1,5 between braces.
       parseRun(key, keyPlace, corners, context);

@@ -46,7 +46,7 @@ const slipLengthMin = 4;
  * looked up before anything is read.
  */
 function isSlipOf(word: string, key: string): boolean {
-  if (key.length < slipLengthMin || key === 'pieces') return false;
+  if (key.length < slipLengthMin || key === 'pieces' || Math.abs(word.length - key.length) > 1) return false;
   return distance(word, key) === 1 || (distance(word, key) === 2 && [...word].sort().join() === [...key].sort().join());
 }
 

@@ -6,9 +6,10 @@ type Keys = Readonly<Record<string, string>>;
 /** Code told, key that it is told of, and how that key is written. */
 type OneFault = readonly [code: string, key: string, written: string];
 
+const outline = '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}';
 /** Good pieces, key by key. */
 const goodNet: Keys = {
-  outline: '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}',
+  outline,
   curves: '{B-C: {arc: [22, 20]}}',
   drawn: 'net',
   fold: 'D-A',
@@ -133,7 +134,6 @@ describe.each([
   });
 });
 
-const outline = '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}';
 const begun = { drawn: 'net', cut: '{canvas: 1}', allowance: '1' };
 
 test.each<[string, Keys, string[]]>([
@@ -186,40 +186,37 @@ test.each<[string, Keys, string[]]>([
   expect(toldOf(keys).map((each) => each.split(':')[0])).toEqual(told);
 });
 
-test('a fold askew is told beside other faults', () => {
-  const text = `title: T\nunits: cm\npieces:\n  Flap: {outline: ${outline}, drawn: net, cut: {canvas: 1 on fold}, fold: D-A, grain: [[5, 5], [10, 35]], allowance: 1, awl: [[-5, 10]]}\ncloths:\n  sailcloth: {for: canvas, width: 150}\n`;
-  const read = readCutList(text, 'test.yaml');
-  const codes = read.ok ? [] : read.faults.map(({ code }) => code);
-  expect(codes.sort()).toEqual(['awl-outside', 'fold-askew']);
-});
-
 function codesOf(text: string): string[] {
   const read = readCutList(text, 'test.yaml');
   return (read.ok ? read.value.notices : read.faults).map(({ code }) => code).sort();
 }
 const listed = (pieces: string, drawn = 'net', cloths = '{sailcloth: {for: canvas, width: 150, usable: 147}}') =>
   `title: T\nunits: cm\ndrawn: ${drawn}\npieces:\n${pieces}cloths: ${cloths}\n`;
-const square = '{A: [0, 0], B: [20, 0], C: [20, 40], D: [0, 40]}';
+
+test('a fold askew is told beside other faults', () => {
+  const piece = `{outline: ${outline}, cut: {canvas: 1 on fold}, fold: D-A, grain: [[5, 5], [10, 35]], allowance: 1, awl: [[-5, 10]]}`;
+  expect(codesOf(listed(`  Flap: ${piece}\n`))).toEqual(['awl-outside', 'fold-askew']);
+});
 
 test('drawn that cannot be read at the top is told once, and nothing measured by a guess', () => {
-  const { outline: concave, grain, notches } = goodCut;
-  const piece = `{outline: ${concave}, grain: ${grain}, cut: {canvas: 1}, allowance: 1, notches: ${notches}}`;
+  const { outline: inward, grain, notches } = goodCut;
+  const piece = `{outline: ${inward}, grain: ${grain}, cut: {canvas: 1}, allowance: 1, notches: ${notches}}`;
   expect(codesOf(listed(`  Flap: ${piece}\n`, 'ctu'))).toEqual(['wrong-value']);
 });
 
 test('an allowance on the fold is warned of, but not where a piece is like one without a fold there', () => {
-  const back = `{outline: ${square}, grain: A-D, cut: {canvas: 1}, allowance: {all: 1, D-A: 2}}`;
+  const back = `{outline: ${outline}, grain: A-D, cut: {canvas: 1}, allowance: {all: 1, D-A: 2}}`;
   const front = '{like: Back, fold: D-A, cut: {canvas: 1 on fold}}';
   expect(codesOf(listed(`  Back: ${back}\n  Front: ${front}\n`))).toEqual([]);
   const own = (allowance: string) =>
-    `  Front: {outline: ${square}, grain: A-D, fold: D-A, cut: {canvas: 1 on fold}, allowance: ${allowance}}\n`;
+    `  Front: {outline: ${outline}, grain: A-D, fold: D-A, cut: {canvas: 1 on fold}, allowance: ${allowance}}\n`;
   expect(codesOf(listed(own('{all: 1, D-A: 2}')))).toEqual(['allowance-on-fold']);
   expect(codesOf(listed(own('{all: 1, D-A: 0}')))).toEqual([]);
   expect(codesOf(listed(own('{all: 1, C-A: 2}')))).toEqual([]);
 });
 
 test('materials are held against the cloths only when all cloths are there, and cloths against pieces likewise', () => {
-  const flap = `  Flap: {outline: ${square}, grain: A-D, cut: {canvas: 1, felt: 1}, allowance: 1}\n`;
+  const flap = `  Flap: {outline: ${outline}, grain: A-D, cut: {canvas: 1, felt: 1}, allowance: 1}\n`;
   const good = 'sailcloth: {for: canvas, width: 150, usable: 147}';
   expect(codesOf(listed(flap, 'net', `{${good}, felt: 90}`))).toEqual(['wrong-value']);
   expect(codesOf(listed(flap, 'net', `{${good}, lining: {for: lining, width: wide}}`))).toEqual([
@@ -227,14 +224,14 @@ test('materials are held against the cloths only when all cloths are there, and 
     'cloth-unused',
     'no-cloth',
   ]);
-  const plain = `  Flap: {outline: ${square}, grain: A-D, cut: {canvas: 1}, allowance: 1}\n`;
+  const plain = `  Flap: {outline: ${outline}, grain: A-D, cut: {canvas: 1}, allowance: 1}\n`;
   const felt = `{${good}, felt: {for: felt, width: 90, usable: 88}}`;
   expect(codesOf(listed(plain, 'net', felt))).toEqual(['cloth-unused']);
   expect(codesOf(listed(`${plain}  Tab:\n`, 'net', felt))).toEqual(['wrong-value']);
 });
 
 test('a misspelt key is read as meant, and not where the right one stands too', () => {
-  const piece = (more: string) => listed(`  Flap: {outline: ${square}, grain: A-D, cut: {canvas: 1}, ${more}}\n`);
+  const piece = (more: string) => listed(`  Flap: {outline: ${outline}, grain: A-D, cut: {canvas: 1}, ${more}}\n`);
   expect(codesOf(piece('alowance: much'))).toEqual(['bad-length', 'unknown-key']);
   expect(codesOf(piece('alowance: much, allowance: 1'))).toEqual(['unknown-key']);
 });
